@@ -1,0 +1,89 @@
+/**
+ * Calendar arithmetic on ISO 8601 dates (`YYYY-MM-DD`) and local date-times (`YYYY-MM-DDTHH:MM`).
+ *
+ * A day is a whole number: days since 1970-01-01. A minute is a whole number: minutes since 1970-01-01T00:00 of the
+ * book's local clock; records carry no zone and none is added. Nothing here knows what day it is today.
+ */
+
+const DATE = /^(\d{4})-(\d\d)-(\d\d)$/;
+const DATE_TIME = /^(\d{4}-\d\d-\d\d)T(\d\d):(\d\d)$/;
+export const MINUTES_PER_DAY = 1440;
+
+/** Days since 1970-01-01 of an ISO date, or undefined when it is not a day of the calendar. */
+export function parseDay(text: string): number | undefined {
+  const parts = DATE.exec(text);
+  if (!parts) return undefined;
+  const year = Number(parts[1]);
+  const month = Number(parts[2]);
+  const dayOfMonth = Number(parts[3]);
+  if (month < 1 || month > 12 || dayOfMonth < 1 || dayOfMonth > daysInMonth(year, month)) return undefined;
+  return dayNumber(year, month, dayOfMonth);
+}
+
+/** Minutes since 1970-01-01T00:00 of an ISO local date-time, or undefined when it is not one. */
+export function parseMinute(text: string): number | undefined {
+  const parts = DATE_TIME.exec(text);
+  if (!parts) return undefined;
+  const day = parseDay(parts[1]!);
+  const hours = Number(parts[2]);
+  const minutes = Number(parts[3]);
+  if (day === undefined || hours > 23 || minutes > 59) return undefined;
+  return day * MINUTES_PER_DAY + hours * 60 + minutes;
+}
+
+/** The day a date or a date-time falls on, or undefined. */
+export function parseDayOf(text: string): number | undefined {
+  return parseDay(text.length > 10 && text[10] === "T" ? text.slice(0, 10) : text);
+}
+
+export function formatDay(day: number): string {
+  const { year, month, dayOfMonth } = civil(day);
+  return `${String(year).padStart(4, "0")}-${two(month)}-${two(dayOfMonth)}`;
+}
+
+export function formatMinute(minute: number): string {
+  const day = Math.floor(minute / MINUTES_PER_DAY);
+  const rest = minute - day * MINUTES_PER_DAY;
+  return `${formatDay(day)}T${two(Math.floor(rest / 60))}:${two(rest % 60)}`;
+}
+
+export function yearOfDay(day: number): number {
+  return civil(day).year;
+}
+
+/** Days since 1970-01-01 of a day of the Gregorian calendar. */
+export function dayNumber(year: number, month: number, dayOfMonth: number): number {
+  // Howard Hinnant, "chrono-Compatible Low-Level Date Algorithms", days_from_civil (public domain).
+  const y = month <= 2 ? year - 1 : year;
+  const era = Math.floor(y / 400);
+  const yearOfEra = y - era * 400;
+  const dayOfYear = Math.floor((153 * (month > 2 ? month - 3 : month + 9) + 2) / 5) + dayOfMonth - 1;
+  const dayOfEra = yearOfEra * 365 + Math.floor(yearOfEra / 4) - Math.floor(yearOfEra / 100) + dayOfYear;
+  return era * 146097 + dayOfEra - 719468;
+}
+
+function civil(day: number): { year: number; month: number; dayOfMonth: number } {
+  const z = day + 719468;
+  const era = Math.floor(z / 146097);
+  const dayOfEra = z - era * 146097;
+  const yearOfEra = Math.floor(
+    (dayOfEra - Math.floor(dayOfEra / 1460) + Math.floor(dayOfEra / 36524) - Math.floor(dayOfEra / 146096)) / 365,
+  );
+  const dayOfYear = dayOfEra - (365 * yearOfEra + Math.floor(yearOfEra / 4) - Math.floor(yearOfEra / 100));
+  const shifted = Math.floor((5 * dayOfYear + 2) / 153);
+  const month = shifted < 10 ? shifted + 3 : shifted - 9;
+  return {
+    year: yearOfEra + era * 400 + (month <= 2 ? 1 : 0),
+    month,
+    dayOfMonth: dayOfYear - Math.floor((153 * shifted + 2) / 5) + 1,
+  };
+}
+
+function daysInMonth(year: number, month: number): number {
+  if (month === 2) return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0 ? 29 : 28;
+  return month === 4 || month === 6 || month === 9 || month === 11 ? 30 : 31;
+}
+
+function two(n: number): string {
+  return n < 10 ? `0${n}` : String(n);
+}
