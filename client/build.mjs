@@ -1,0 +1,27 @@
+// Bundles the extension into one file, which is all that VS Code loads at start-up.
+import * as esbuild from "esbuild";
+import { fileURLToPath } from "node:url";
+
+const root = fileURLToPath(new URL("..", import.meta.url));
+
+/** Writes `dist/client.cjs`; throws with esbuild's messages when it cannot. */
+export async function bundleClient() {
+  await esbuild.build({
+    absWorkingDir: root,
+    entryPoints: ["client/src/extension.ts"],
+    outfile: "dist/client.cjs",
+    bundle: true,
+    platform: "node",
+    // The oldest VS Code that package.json allows runs Node 20.
+    target: "node20",
+    format: "cjs",
+    external: ["vscode"],
+    minify: true,
+    sourcemap: "linked",
+    sourcesContent: false,
+    legalComments: "linked",
+    logLevel: "warning",
+  });
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) await bundleClient();
