@@ -1,0 +1,201 @@
+import type { Span } from "../base/text.ts";
+import { parseText } from "./parse.ts";
+import {
+  BYTE_ORDER_MARK,
+  COLON,
+  DASH,
+  HASH,
+  QUESTION_MARK,
+  SPACE,
+  isBreak,
+  isDocumentMarker,
+  isSpaceOrEnd,
+  lineEndAt,
+  nextLineAt,
+  skipBlanks,
+} from "./text-scan.ts";
+import type { ParsePath, SyntaxNode, SyntaxProblem } from "./tree.ts";
+
+export { findComments } from "./comments.ts";
+
+/** A record file cut into its records, or why it has to be read whole. */
+export type RecordSlices =
+  | {
+      readonly sliceable: true;
+      /** The column of the records' dashes. */
+      readonly itemIndent: number;
+      /** From the start of the text to the first record: `key:` and what stands before and after it. */
+      readonly header: Span;
+      /** One for each record; see `sliceRecords`. */
+      readonly slices: readonly Span[];
+      /** The comments after the last record that belong to none; empty in most files. */
+      readonly tail: Span;
+    }
+  | { readonly sliceable: false; readonly reason: string };
+
+/**
+ * Cuts a text of the form `key:` and a block list under it into the list's items, by looking at line starts alone.
+ *
+ * A slice starts at the first of the comment lines that stand directly above the dash, at the dash's column or further
+ * left (they belong to the record below them), else at the start of the dash's line; it ends where the next one starts.
+ * Header, slices and tail cover the text without gaps.
+ *
+ * For well-formed YAML the items are those of a reading of the whole text, because of what YAML asks of the lines of an
+ * item (yaml.org/spec/1.2.2, sections 6.1 and 8.2): whatever belongs to an item of a list in column n, quoted text,
+ * block text and brackets included, is indented by more than n spaces, or is blank, or is a comment. So a line with a
+ * dash in column n starts an item, whatever stands above it. Of a broken text each slice can be read alone, and a
+ * mistake inside one record stays inside it.
+ *
+ * Not cut, and to be read whole: other top-level keys, `key: […]`, several documents, `%` lines, values that are named
+ * and repeated (`&name`, `*name`), which may cross records, and lines that end in a lone carriage return.
+ */
+export function sliceRecords(text: string, key: string): RecordSlices {
+  const body = bodyAfterKey(text, key);
+  if (typeof body === "string") return { sliceable: false, reason: body };
+  if (/\r(?!\n)/.test(text)) return { sliceable: false, reason: "lines end in a lone carriage return" };
+  if (mayRepeatValues(text)) return { sliceable: false, reason: "values are named and repeated (&name, *name)" };
+
+  const slices: Span[] = [];
+  const length = text.length;
+  let itemIndent = -1;
+  let sliceStart = -1;
+  /** Where the comment lines directly above the present line start, or -1 when none stand there. */
+  let comments = -1;
+  /** Where the first comment after the last line with anything else starts, or -1. */
+  let trailing = -1;
+
+  for (let line = body; line < length;) {
+    let at = line;
+    while (text.charCodeAt(at) === SPACE) at++;
+    const indent = at - line;
+    const code = text.charCodeAt(at);
+    if (itemIndent !== -1 && indent > itemIndent) {
+      // Inside a record, whatever it is.
+      comments = -1;
+      if (!isBlankLine(text, at)) trailing = -1;
+    } else if (code === HASH) {
+      if (comments === -1) comments = line;
+      if (trailing === -1) trailing = line;
+    } else if (code === DASH && isSpaceOrEnd(text.charCodeAt(at + 1)) && (indent === itemIndent || itemIndent === -1)) {
+      itemIndent = indent;
+      const start = comments === -1 ? line : comments;
+      if (sliceStart !== -1) slices.push({ start: sliceStart, end: start });
+      sliceStart = start;
+      comments = -1;
+      trailing = -1;
+    } else {
+      comments = -1;
+      if (!isBlankLine(text, at)) {
+        trailing = -1;
+        const reason = itemIndent === -1 ? "the list does not start with a dash" : whyListEnds(text, line, at);
+        if (reason !== undefined) return { sliceable: false, reason };
+      }
+    }
+    const lineFeed = text.indexOf("\n", at);
+    line = lineFeed === -1 ? length : lineFeed + 1;
+  }
+
+  if (sliceStart === -1) return { sliceable: false, reason: "there are no records" };
+  const tailStart = trailing === -1 ? length : trailing;
+  slices.push({ start: sliceStart, end: tailStart });
+  return {
+    sliceable: true,
+    itemIndent,
+    header: { start: 0, end: slices[0]!.start },
+    slices,
+    tail: { start: tailStart, end: length },
+  };
+}
+
+/** One record read by itself. Every span counts from the start of the slice, so that it survives edits elsewhere. */
+export interface RecordSlice {
+  /** What stands after the dash; undefined when not even a dash was found. */
+  readonly node: SyntaxNode | undefined;
+  readonly problems: readonly SyntaxProblem[];
+}
+
+/** The top-level map and, in it, the list that every record lies in. */
+const LEVELS_AROUND_LIST = 1;
+
+/**
+ * Reads one slice of `sliceRecords`, given as its text alone. What is left over beside the one record (a line further
+ * left than the record's own) is a problem at its place.
+ */
+export function parseRecordSlice(
+  slice: string,
+  itemIndent: number,
+  path: ParsePath = "fast then tolerant",
+): RecordSlice {
+  // A slice of a string keeps the whole string alive, and with it every old version of the file; a copy does not.
+  const own = ` ${slice}`.slice(1);
+  const { root, problems } = parseText(own, path, LEVELS_AROUND_LIST);
+  if (root?.type === "list" && !root.flow && root.items.length === 1) return { node: root.items[0], problems };
+  const isList = root?.type === "list" && !root.flow;
+  const leftOver = isList ? root.items[1] : root;
+  if (problems.length > 0) return { node: isList ? root.items[0] : undefined, problems };
+  const at = leftOver?.span ?? { start: 0, end: lineEndAt(own, 0) };
+  const message = `this does not belong to the record above it; start each record with a dash in column ${itemIndent + 1}`;
+  return { node: isList ? root.items[0] : undefined, problems: [{ span: at, message }] };
+}
+
+/** The start of the line after `key:`, or why the text is not of that form. */
+function bodyAfterKey(text: string, key: string): number | string {
+  let line = text.charCodeAt(0) === BYTE_ORDER_MARK ? 1 : 0;
+  let marker = false;
+  for (; line < text.length; line = nextLineAt(text, line)) {
+    if (isBlankOrComment(text, line)) continue;
+    if (!marker && text.charCodeAt(line) === DASH && isDocumentMarker(text, line) && isBlankOrComment(text, line + 3)) {
+      marker = true;
+      continue;
+    }
+    const colon = line + key.length;
+    if (!text.startsWith(key, line) || text.charCodeAt(colon) !== COLON) return `the first line is not "${key}:"`;
+    if (!isSpaceOrEnd(text.charCodeAt(colon + 1)) || !isBlankOrComment(text, colon + 1)) {
+      return `something stands after "${key}:" on its line`;
+    }
+    return nextLineAt(text, colon);
+  }
+  return "there is nothing in the text";
+}
+
+/** Why a line at or left of the dashes, that is no item, ends the list; undefined when it can only be a mistake. */
+function whyListEnds(text: string, line: number, at: number): string | undefined {
+  if (at > line) return undefined;
+  if (isDocumentMarker(text, line)) return "there are several documents";
+  const first = text.charCodeAt(line);
+  if (first === QUESTION_MARK || first === BYTE_ORDER_MARK) return "there are other top-level keys";
+  const end = lineEndAt(text, line);
+  for (let colon = text.indexOf(":", line); colon !== -1 && colon < end; colon = text.indexOf(":", colon + 1)) {
+    if (isSpaceOrEnd(text.charCodeAt(colon + 1))) return "there are other top-level keys";
+  }
+  return undefined;
+}
+
+function isBlankLine(text: string, from: number): boolean {
+  const code = text.charCodeAt(skipBlanks(text, from));
+  return isBreak(code) || code !== code;
+}
+
+function isBlankOrComment(text: string, from: number): boolean {
+  const at = skipBlanks(text, from);
+  const code = text.charCodeAt(at);
+  return (
+    isBreak(code) || code !== code || (code === HASH && (at > from || isSpaceOrEnd(text.charCodeAt(at - 1)) || at < 2))
+  );
+}
+
+/** Whether some `&` and some `*` each stand where a name or a repeat could; a look from outside, wary of misses. */
+function mayRepeatValues(text: string): boolean {
+  return mayStartNode(text, "*") && mayStartNode(text, "&");
+}
+
+function mayStartNode(text: string, character: string): boolean {
+  for (let at = text.indexOf(character); at !== -1; at = text.indexOf(character, at + 1)) {
+    if (isSpaceOrEnd(text.charCodeAt(at + 1))) continue;
+    const before = text.charCodeAt(at - 1);
+    if (isSpaceOrEnd(before) || before === COLON || FLOW_STARTS.includes(text[at - 1]!)) return true;
+  }
+  return false;
+}
+
+const FLOW_STARTS = "[{,";
