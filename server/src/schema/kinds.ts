@@ -1,0 +1,37 @@
+/** Kinds whose files hold a list of records. */
+export type RecordKind = "fields" | "equipment" | "rotations" | "visits" | "cleanings" | "samples";
+export type FileKind = RecordKind | "season" | "region" | "weather";
+/** Kinds that have a JSON Schema: all but weather, which is a table. */
+export type SchemaKind = RecordKind | "season" | "region";
+
+export const RECORD_KINDS: readonly RecordKind[] = [
+  "fields",
+  "equipment",
+  "rotations",
+  "visits",
+  "cleanings",
+  "samples",
+];
+export const SCHEMA_KINDS: readonly SchemaKind[] = ["season", ...RECORD_KINDS, "region"];
+
+const SUFFIXES: readonly (readonly [string, FileKind])[] = [
+  ...RECORD_KINDS.map((kind) => [`.${kind}.yaml`, kind] as const),
+  [".region.yaml", "region"],
+  [".weather.csv", "weather"],
+];
+
+/** What a file holds by its name, or undefined when it is no part of a record book. Paths have forward slashes. */
+export function fileKind(path: string): FileKind | undefined {
+  if (path === "season.yaml" || path.endsWith("/season.yaml")) return "season";
+  for (const [suffix, kind] of SUFFIXES) if (path.endsWith(suffix)) return kind;
+  return undefined;
+}
+
+export function isRecordKind(kind: string): kind is RecordKind {
+  return (RECORD_KINDS as readonly string[]).includes(kind);
+}
+
+/** The key that names a record of a kind. A rotation has no name but its field. */
+export function recordIdKey(kind: RecordKind): "id" | "field" {
+  return kind === "rotations" ? "field" : "id";
+}
