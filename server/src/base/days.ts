@@ -37,7 +37,7 @@ export function parseDayOf(text: string): number | undefined {
 }
 
 export function formatDay(day: number): string {
-  const { year, month, dayOfMonth } = civil(day);
+  const { year, month, dayOfMonth } = civilDate(day);
   return `${String(year).padStart(4, "0")}-${two(month)}-${two(dayOfMonth)}`;
 }
 
@@ -48,7 +48,7 @@ export function formatMinute(minute: number): string {
 }
 
 export function yearOfDay(day: number): number {
-  return civil(day).year;
+  return civilDate(day).year;
 }
 
 /** Days since 1970-01-01 of a day of the Gregorian calendar. */
@@ -62,7 +62,8 @@ export function dayNumber(year: number, month: number, dayOfMonth: number): numb
   return era * 146097 + dayOfEra - 719468;
 }
 
-function civil(day: number): { year: number; month: number; dayOfMonth: number } {
+/** The Gregorian calendar date of a day since 1970-01-01; months and days of the month count from one. */
+export function civilDate(day: number): { year: number; month: number; dayOfMonth: number } {
   const z = day + 719468;
   const era = Math.floor(z / 146097);
   const dayOfEra = z - era * 146097;

@@ -1,0 +1,27 @@
+// Runs one step of a build or a test, and says which one failed.
+import { spawnSync } from "node:child_process";
+import { existsSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+
+export const root = fileURLToPath(new URL("../..", import.meta.url));
+const isWindows = process.platform === "win32";
+
+/** Runs a program in the project's folder with its output shown; returns whether its exit code is one of `ok`. */
+export function run(program, args, { ok = [0], ...options } = {}) {
+  const result = spawnSync(program, args, { cwd: root, stdio: "inherit", shell: isWindows && program === "npm", ...options });
+  if (result.error) console.error(`${program}: ${result.error.message}`);
+  return ok.includes(result.status);
+}
+
+/** Runs a step that everything after it needs; ends the process with its failure. */
+export function mustRun(name, program, args, options) {
+  if (run(program, args, options)) return;
+  console.error(`\n${name} failed`);
+  process.exit(2);
+}
+
+/** Installs the packages of the lock file when they are not there yet. */
+export function install() {
+  if (existsSync(new URL("../../node_modules/.package-lock.json", import.meta.url))) return;
+  mustRun("npm ci", "npm", ["ci", "--no-audit", "--no-fund", "--loglevel=error"]);
+}

@@ -1,0 +1,39 @@
+import type { Command } from "./command.ts";
+
+export function generalHelp(commands: readonly Command[], version: string): string {
+  const width = Math.max(...commands.map((command) => `${command.name} ${command.usage}`.length));
+  return [
+    `spadework ${version} - checks the records of a clubroot scouting season`,
+    "",
+    "Usage: spadework COMMAND [DIR] [options]",
+    "",
+    "Commands:",
+    ...commands.map((command) => `  ${`${command.name} ${command.usage}`.padEnd(width)}  ${command.summary}`),
+    "",
+    "spadework COMMAND --help tells more of one command.",
+    "Exit code: 0 nothing to mend, 1 findings at the level asked for, 2 the command could not run.",
+    "Example: spadework check my-records --as-of 2026-08-20",
+    "",
+  ].join("\n");
+}
+
+export function commandHelp(command: Command): string {
+  const options = Object.entries({ ...command.options, help: { type: "boolean" as const, help: "show this help" } });
+  const rows = options.map(([name, option]) => ({
+    left: `--${name}${"value" in option && option.value ? ` ${option.value}` : ""}`,
+    right: `${option.help}${"choices" in option && option.choices ? ` (${option.choices.join(", ")})` : ""}`,
+  }));
+  const width = Math.max(...rows.map((row) => row.left.length));
+  return [
+    `Usage: spadework ${command.name} ${command.usage} [options]`,
+    "",
+    command.help,
+    "",
+    "Options:",
+    ...rows.map((row) => `  ${row.left.padEnd(width)}  ${row.right}`),
+    "",
+    command.examples.length === 1 ? "Example:" : "Examples:",
+    ...command.examples.map((example) => `  ${example}`),
+    "",
+  ].join("\n");
+}

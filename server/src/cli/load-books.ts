@@ -1,0 +1,63 @@
+import { resolve } from "node:path";
+import { openBook, type OpenedBook } from "../book/open-book.ts";
+import type { BookOptions } from "../book/book.ts";
+import { findBooks, withSlashes } from "../host/find-books.ts";
+import { readSourceFiles } from "../host/read-files.ts";
+import type { CommandContext } from "./command.ts";
+
+export interface LoadedBook {
+  readonly opened: OpenedBook;
+  /** What stands before the book's own paths in an output: from the folder named on the command line. */
+  readonly prefix: string;
+}
+
+export interface LoadedBooks {
+  readonly books: readonly LoadedBook[];
+  /** A folder could not be read or holds no book; said on standard error already. */
+  readonly hasFailed: boolean;
+}
+
+/**
+ * Opens every book in the folders named (the working folder when there are none). With one folder paths are told from it,
+ * with several from the working folder, so that they stay apart.
+ */
+export async function loadBooks(folders: readonly string[], options: BookOptions, context: CommandContext): Promise<LoadedBooks> {
+  const books: LoadedBook[] = [];
+  let hasFailed = false;
+  const named = folders.length === 0 ? ["."] : folders;
+  for (const folder of named) {
+    const path = resolve(context.workingFolder, folder);
+    let found;
+    try {
+      found = await findBooks(path);
+    } catch (error) {
+      context.console.error(`spadework: ${whyNoFolder(folder, error)}\n`);
+      hasFailed = true;
+      continue;
+    }
+    if (found.books.length === 0) {
+      context.console.error(`spadework: ${folder} holds no record book: no season.yaml in it or below it\n`);
+      hasFailed = true;
+      continue;
+    }
+    if (found.strays.length > 0) {
+      const [first] = found.strays;
+      const count = found.strays.length === 1 ? `${first} lies` : `${first} and ${found.strays.length - 1} more lie`;
+      context.console.error(`spadework: ${count} in no record book (no season.yaml above) and was not checked\n`);
+    }
+    for (const { root, prefix, files } of found.books) {
+      const sources = await readSourceFiles(root, files);
+      const before = named.length > 1 ? withSlashes(folder).replace(/\/+$/, "") : "";
+      books.push({ opened: openBook(sources, options), prefix: [before, prefix].filter((part) => part !== "").join("/") });
+    }
+  }
+  return { books, hasFailed };
+}
+
+function whyNoFolder(folder: string, error: unknown): string {
+  const code = (error as NodeJS.ErrnoException).code;
+  if (code === "ENOENT") return `there is no folder ${folder}`;
+  if (code === "ENOTDIR") return `${folder} is a file; name the folder that holds the records`;
+  if (code === "EACCES" || code === "EPERM") return `the folder ${folder} may not be read by you`;
+  return `the folder ${folder} could not be read (${code ?? String(error)})`;
+}

@@ -1,0 +1,11 @@
+import { processConsole, runCommandLine, todayByTheClock } from "./main.ts";
+
+// A reader that goes away (`spadework check | head`) is no error of ours.
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code !== "EPIPE") throw error;
+  process.exitCode ??= 0;
+});
+
+const context = { console: processConsole(), today: todayByTheClock(), workingFolder: process.cwd() };
+// The exit code is set, not the process ended: everything written must reach a pipe first.
+process.exitCode = await runCommandLine(process.argv.slice(2), context);

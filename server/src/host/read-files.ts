@@ -1,0 +1,55 @@
+import { readFile, stat } from "node:fs/promises";
+import { join } from "node:path";
+import type { SourceFile } from "../book/open-book.ts";
+
+const MAX_BYTES = 20_000_000;
+
+/** Reads a book's files. A file that cannot be read comes back empty, with the reason in words for its keeper. */
+export async function readSourceFiles(root: string, paths: readonly string[]): Promise<SourceFile[]> {
+  return Promise.all(paths.map((path) => readSourceFileFrom(root, path)));
+}
+
+export async function readSourceFileFrom(root: string, path: string): Promise<SourceFile> {
+  try {
+    const full = join(root, path);
+    const { size } = await stat(full);
+    if (size > MAX_BYTES) {
+      return troubled(path, `this file is ${Math.round(size / 1e6)} MB, too long to be read (20 MB at most); split it by year or by month`);
+    }
+    return decodeSource(path, await readFile(full));
+  } catch (error) {
+    return troubled(path, whyUnreadable(error));
+  }
+}
+
+/** Bytes to text. What is not UTF-8 is told at its first place; everything else is still read. */
+export function decodeSource(path: string, bytes: Uint8Array): SourceFile {
+  const isUtf16 = (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
+  if (isUtf16) return troubled(path, "this file is saved as UTF-16; save it as UTF-8 so that it can be read");
+  const text = new TextDecoder("utf-8", { ignoreBOM: true }).decode(bytes);
+  // The replacement character is rare in a record: only then is the slower, exact look worth it.
+  if (!text.includes("\uFFFD") || isValidUtf8(bytes)) return { path, text };
+  const at = text.indexOf("\uFFFD");
+  return { path, text, trouble: { message: "these bytes are not UTF-8 text; save the file as UTF-8 and write the letter again", at } };
+}
+
+function isValidUtf8(bytes: Uint8Array): boolean {
+  try {
+    new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+function troubled(path: string, message: string): SourceFile {
+  return { path, text: "", trouble: { message, at: 0 } };
+}
+
+function whyUnreadable(error: unknown): string {
+  const code = (error as NodeJS.ErrnoException).code;
+  if (code === "ENOENT") return "this file vanished while it was read; run the check again";
+  if (code === "EACCES" || code === "EPERM") return "this file may not be read by you; change its permissions";
+  if (code === "EISDIR") return "this is a folder with the name of a record file; rename it";
+  return `this file could not be read (${code ?? String(error)})`;
+}

@@ -1,0 +1,41 @@
+import type { Span } from "../base/text.ts";
+import type { SyntaxNode } from "../syntax/tree.ts";
+import type { Pointer } from "./finding.ts";
+import { entryTree, firstPart, type RecordFile } from "./record-file.ts";
+
+/**
+ * The stretch of a file's text that a place names. A part that is not there gives the nearest part above it that is, and of
+ * that its first key: a missing key underlines the first key of the record it is missing from.
+ */
+export function spanOfPlace(file: RecordFile, entryIndex: number, pointer: Pointer, part: "key" | "value"): Span {
+  const { node, offset } = entryTree(file, entryIndex);
+  const entry = file.entries[entryIndex];
+  if (!node) {
+    const start = entry?.span.start ?? 0;
+    return { start, end: start };
+  }
+  const span = spanInNode(node, pointer, part);
+  return { start: span.start + offset, end: span.end + offset };
+}
+
+export function spanInNode(root: SyntaxNode, pointer: Pointer, part: "key" | "value"): Span {
+  let node: SyntaxNode = root;
+  let key: SyntaxNode | undefined;
+  for (const step of pointer) {
+    const here: SyntaxNode = node.type === "alias" ? node.target : node;
+    if (here.type === "map") {
+      const entry = here.entries.findLast((e) => e.key.type === "scalar" && e.key.source === String(step));
+      if (!entry) return firstPart(here);
+      key = entry.key;
+      node = entry.value;
+    } else if (here.type === "list") {
+      const item = here.items[Number(step)];
+      if (!item) return firstPart(here);
+      key = undefined;
+      node = item;
+    } else return node.span;
+  }
+  if (part === "key") return key ? key.span : firstPart(node);
+  // An empty value has no text of its own to underline: its key stands for it.
+  return node.span.start === node.span.end && key ? key.span : node.span;
+}

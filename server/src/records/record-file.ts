@@ -1,0 +1,258 @@
+import type { Span } from "../base/text.ts";
+import { decodeRecord, decodeRegion, decodeSeason, type SchemaProblem } from "../schema/decode.ts";
+import { recordIdKey, type FileKind, type RecordKind } from "../schema/kinds.ts";
+import { parseText } from "../syntax/parse.ts";
+import { parseRecordSlice, sliceRecords } from "../syntax/records.ts";
+import type { SyntaxNode, SyntaxProblem } from "../syntax/tree.ts";
+import { findAcceptComments, type AcceptComment } from "./accept-comments.ts";
+import { sameFacts } from "./same-facts.ts";
+import type { FactRecord } from "./record.ts";
+
+/** One record as it stands in its file. Everything but `record` may move when the text is edited. */
+export interface RecordEntry {
+  readonly record: FactRecord;
+  /** The stretch of the file that is this record's own, comments above it included. */
+  readonly span: Span;
+  /** What breaks the format, by pointer. */
+  readonly problems: readonly SchemaProblem[];
+  /** What could not be read; spans from the start of the entry. */
+  readonly syntaxProblems: readonly SyntaxProblem[];
+  /** Spans from the start of the entry. */
+  readonly accepts: readonly AcceptComment[];
+}
+
+/** Something wrong with the file as a whole, outside its records. */
+export interface FileProblem {
+  readonly code: "structure/syntax" | "structure/schema" | "structure/unknown-key";
+  readonly span: Span;
+  readonly message: string;
+  readonly suggestion?: string;
+}
+
+export interface RecordFile {
+  /** From the book's root, with forward slashes. */
+  readonly path: string;
+  readonly kind: FileKind;
+  readonly text: string;
+  /** In the order written. `season.yaml` and a region pack are one record each. */
+  readonly entries: readonly RecordEntry[];
+  readonly problems: readonly FileProblem[];
+  /** Accept comments outside every entry; spans in the file. */
+  readonly accepts: readonly AcceptComment[];
+  /** Whether each entry can be read again from its own text alone. */
+  readonly isSliced: boolean;
+  /** The column of the dashes, where `isSliced`. */
+  readonly itemIndent: number;
+}
+
+const MAX_TEXT_LENGTH = 20_000_000;
+
+/**
+ * Reads a file of records. Never throws: what cannot be read is a problem with its place, and the rest is read.
+ *
+ * @param previous the same file before an edit: records whose text is unchanged are taken over as they are, and records
+ *   whose facts are unchanged keep their identity.
+ */
+export function readRecordFile(path: string, kind: FileKind, text: string, previous?: RecordFile): RecordFile {
+  if (text.length > MAX_TEXT_LENGTH) return tooLong(path, kind, text);
+  if (kind === "season" || kind === "region") return readWhole(path, kind, text, previous);
+  const slices = sliceRecords(text, kind);
+  if (!slices.sliceable) return readWhole(path, kind, text, previous);
+  const { itemIndent } = slices;
+  const spans = slices.slices;
+  const reuse = reusableEntries(text, spans, previous?.isSliced && previous.itemIndent === itemIndent ? previous : undefined);
+  const entries = spans.map((span, i) => {
+    const kept = reuse.at(i);
+    if (kept?.sameText) return { ...kept.entry, span };
+    return readSlice(path, kind as RecordKind, text.slice(span.start, span.end), span, itemIndent, kept?.entry);
+  });
+  const accepts = [slices.header, slices.tail].flatMap(({ start, end }) =>
+    findAcceptComments(text.slice(start, end)).map((comment) => ({
+      ...comment,
+      span: { start: comment.span.start + start, end: comment.span.end + start },
+    })),
+  );
+  return { path, kind, text, entries, problems: [], accepts, isSliced: true, itemIndent };
+}
+
+function readSlice(
+  path: string,
+  kind: RecordKind,
+  slice: string,
+  span: Span,
+  itemIndent: number,
+  previous: RecordEntry | undefined,
+): RecordEntry {
+  const { node, problems: syntaxProblems } = parseRecordSlice(slice, itemIndent);
+  return makeEntry(path, kind, node, span, syntaxProblems, findAcceptComments(slice, node), previous);
+}
+
+function makeEntry(
+  path: string,
+  kind: FileKind,
+  node: SyntaxNode | undefined,
+  span: Span,
+  syntaxProblems: readonly SyntaxProblem[],
+  accepts: readonly AcceptComment[],
+  previous: RecordEntry | undefined,
+): RecordEntry {
+  const { value, problems } = decode(kind, node);
+  const facts = value ?? {};
+  const kept = previous && previous.record.kind === kind && sameFacts(previous.record.facts, facts);
+  const record = kept ? previous.record : ({ kind, file: path, id: idOf(kind, facts), facts } as FactRecord);
+  return { record, span, problems, syntaxProblems, accepts };
+}
+
+function decode(kind: FileKind, node: SyntaxNode | undefined): { value: object | undefined; problems: readonly SchemaProblem[] } {
+  if (kind === "season") return decodeSeason(node);
+  if (kind === "region") return decodeRegion(node);
+  // A slice that could not be read at all has told its syntax problem already.
+  if (node === undefined) return { value: undefined, problems: [] };
+  return decodeRecord(kind as RecordKind, node);
+}
+
+function idOf(kind: FileKind, facts: object): string {
+  if (kind === "season" || kind === "region" || kind === "weather") return "";
+  const id = (facts as Record<string, unknown>)[recordIdKey(kind)];
+  return typeof id === "string" ? id : "";
+}
+
+/** A file that is not of the plain form (`kind:` and a block list): read as one text, cut afterwards. */
+function readWhole(path: string, kind: FileKind, text: string, previous: RecordFile | undefined): RecordFile {
+  const tree = parseText(text);
+  const base = { path, kind, text, isSliced: false, itemIndent: 0 };
+  const problems: FileProblem[] = tree.problems.map((p) => ({ code: "structure/syntax", span: p.span, message: p.message }));
+  const before = previous && !previous.isSliced ? previous.entries : [];
+  if (kind === "season" || kind === "region") {
+    const entry = makeEntry(path, kind, tree.root, { start: 0, end: text.length }, [], findAcceptComments(text, tree.root), before[0]);
+    return { ...base, entries: [entry], problems, accepts: [] };
+  }
+  const accepts = findAcceptComments(text, tree.root);
+  const items = tree.root ? topLevelItems(kind, tree.root, problems) : [];
+  if (tree.root === undefined && tree.problems.length === 0) {
+    // An empty file is a file that holds no records yet: nothing is wrong with it.
+    return { ...base, entries: [], problems, accepts };
+  }
+  const entries = items.map((node, i) => makeEntry(path, kind, node, node.span, [], [], before[i]));
+  return { ...base, entries, problems, accepts };
+}
+
+function topLevelItems(kind: FileKind, root: SyntaxNode, problems: FileProblem[]): readonly SyntaxNode[] {
+  if (root.type !== "map") {
+    problems.push({
+      code: "structure/schema",
+      span: firstPart(root),
+      message: `this file should begin with "${kind}:" and hold its records as a list below it`,
+    });
+    return [];
+  }
+  let items: readonly SyntaxNode[] | undefined;
+  for (const { key, value } of root.entries) {
+    const name = key.type === "scalar" ? key.source : "";
+    if (name === kind) items = [...(items ?? []), ...recordsUnder(kind, value, problems)];
+    else if (!name.startsWith("x-") && name !== "note") {
+      problems.push({
+        code: "structure/unknown-key",
+        span: key.span,
+        message: `"${name}" is not a key of this file; a *.${kind}.yaml file holds one list, "${kind}:"`,
+      });
+    }
+  }
+  if (items === undefined) {
+    problems.push({
+      code: "structure/schema",
+      span: firstPart(root),
+      message: `"${kind}:" is missing: the file's records stand in a list below that key`,
+    });
+  }
+  return items ?? [];
+}
+
+function recordsUnder(kind: FileKind, value: SyntaxNode, problems: FileProblem[]): readonly SyntaxNode[] {
+  const list = value.type === "alias" ? value.target : value;
+  if (list.type === "list") return list.items;
+  if (list.type === "scalar" && list.value === null) return [];
+  problems.push({
+    code: "structure/schema",
+    span: firstPart(value),
+    message: `"${kind}" should hold a list: each record begins with a dash`,
+  });
+  return [];
+}
+
+/** A place small enough to underline: the first key of a map, the first item of a list, or the node itself. */
+export function firstPart(node: SyntaxNode): Span {
+  if (node.type === "map" && node.entries[0]) return node.entries[0].key.span;
+  if (node.type === "list" && node.items[0]) return firstPart(node.items[0]);
+  return node.span;
+}
+
+function tooLong(path: string, kind: FileKind, text: string): RecordFile {
+  const message = `this file is ${(text.length / 1e6).toFixed(0)} MB, too long to be read (20 MB at most); split it by year or by month`;
+  return {
+    path,
+    kind,
+    text: "",
+    entries: [],
+    problems: [{ code: "structure/syntax", span: { start: 0, end: 0 }, message }],
+    accepts: [],
+    isSliced: false,
+    itemIndent: 0,
+  };
+}
+
+interface Reusable {
+  readonly entry: RecordEntry;
+  readonly sameText: boolean;
+}
+
+/**
+ * Pairs the slices of a new text with the entries of the old one: the same text from the front and from the back, and what
+ * lies between in order. Order is kept, so records never change places by being reused.
+ */
+function reusableEntries(text: string, spans: readonly Span[], previous: RecordFile | undefined): (Reusable | undefined)[] {
+  const result: (Reusable | undefined)[] = new Array(spans.length).fill(undefined);
+  if (!previous) return result;
+  const old = previous.entries;
+  const same = (entry: RecordEntry, span: Span): boolean =>
+    entry.span.end - entry.span.start === span.end - span.start &&
+    previous.text.slice(entry.span.start, entry.span.end) === text.slice(span.start, span.end);
+  let front = 0;
+  while (front < spans.length && front < old.length && same(old[front]!, spans[front]!)) {
+    result[front] = { entry: old[front]!, sameText: true };
+    front++;
+  }
+  let back = 0;
+  while (back < spans.length - front && back < old.length - front && same(old[old.length - 1 - back]!, spans[spans.length - 1 - back]!)) {
+    result[spans.length - 1 - back] = { entry: old[old.length - 1 - back]!, sameText: true };
+    back++;
+  }
+  if (spans.length - front - back === old.length - front - back) {
+    for (let i = front; i < spans.length - back; i++) result[i] = { entry: old[i]!, sameText: false };
+  }
+  return result;
+}
+
+/** The entry's own tree, read again; spans from `offset`. Reading a record takes microseconds, keeping all trees does not pay. */
+export function entryTree(file: RecordFile, index: number): { node: SyntaxNode | undefined; offset: number } {
+  const entry = file.entries[index];
+  if (!entry) return { node: undefined, offset: 0 };
+  if (file.isSliced) {
+    const slice = file.text.slice(entry.span.start, entry.span.end);
+    return { node: parseRecordSlice(slice, file.itemIndent).node, offset: entry.span.start };
+  }
+  const root = wholeTree(file);
+  if (file.kind === "season" || file.kind === "region") return { node: root, offset: 0 };
+  const items = root ? topLevelItems(file.kind, root, []) : [];
+  return { node: items[index], offset: 0 };
+}
+
+const wholeTrees = new WeakMap<RecordFile, SyntaxNode>();
+
+function wholeTree(file: RecordFile): SyntaxNode | undefined {
+  const known = wholeTrees.get(file);
+  if (known) return known;
+  const root = parseText(file.text).root;
+  if (root) wholeTrees.set(file, root);
+  return root;
+}

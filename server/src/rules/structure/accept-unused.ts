@@ -1,0 +1,3 @@
+import { readingRule } from "../rule.ts";
+
+export default readingRule({ code: "structure/accept-unused", level: "information" });
