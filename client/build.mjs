@@ -19,7 +19,6 @@ export async function bundleClient() {
     minify: true,
     sourcemap: "linked",
     sourcesContent: false,
-    legalComments: "linked",
     logLevel: "warning",
   });
 }
