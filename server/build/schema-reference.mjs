@@ -1,4 +1,7 @@
 // schemas/README.md: every key of the record format, from the schemas.
+import { tsImport } from "tsx/esm/api";
+
+const { flowText } = await tsImport("../src/schema/flow-text.ts", import.meta.url);
 
 const FILES = {
   season: "season.yaml", fields: "*.fields.yaml", equipment: "*.equipment.yaml", rotations: "*.rotations.yaml",
@@ -100,21 +103,8 @@ function an(word) {
 function example(schema) {
   const [first] = schema.examples ?? [];
   if (first === undefined || first === "") return "";
-  const text = flow(first);
+  const text = flowText(first);
   return text.length > 100 ? "" : `\`${text}\``;
-}
-
-/** A value in YAML's flow style, as it would be written in a record. */
-export function flow(value) {
-  if (Array.isArray(value)) return `[${value.map(flow).join(", ")}]`;
-  if (value !== null && typeof value === "object") {
-    const entries = Object.entries(value).map(([key, inner]) => `${/^\d+$/.test(key) ? `"${key}"` : key}: ${flow(inner)}`);
-    return `{ ${entries.join(", ")} }`;
-  }
-  if (typeof value === "string" && (value === "" || /^[\s\d!&*'"#%@`|>?{[-]|[,[\]{}]|: |:$| #|\s$/.test(value))) {
-    return /^\d{4}-\d\d-\d\d(T\d\d:\d\d)?$/.test(value) ? value : JSON.stringify(value);
-  }
-  return String(value);
 }
 
 function table(rows) {

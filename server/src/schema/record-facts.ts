@@ -221,5 +221,3 @@ export interface ResultRecord extends Noted {
 export interface Noted {
   readonly note?: string;
 }
-
-export type { RegionPack } from "./region-facts.ts";

@@ -1,6 +1,6 @@
 import type { JsonSchema } from "./json-schema.ts";
 import type { RecordKind } from "./kinds.ts";
-import type { Noted, Packaging, RuleLevelName, RuleLevels, SamplingChoice, StepName } from "./facts.ts";
+import type { Noted, Packaging, RuleLevelName, RuleLevels, SamplingChoice, StepName } from "./record-facts.ts";
 
 /** The figures of a region. A figure that is missing is not known there, and what needs it stays silent. */
 export interface RegionPack extends Noted {

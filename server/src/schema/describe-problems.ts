@@ -1,0 +1,142 @@
+import type { ValidatorError } from "../../generated/validators.mjs";
+import { nodeAt, resolved } from "../syntax/tree-queries.ts";
+import type { SyntaxNode } from "../syntax/tree.ts";
+import { brokenMessage, shown } from "./broken-message.ts";
+import { exampleText, listed, meaning } from "./expected-words.ts";
+import { isRecordKind, type SchemaKind } from "./kinds.ts";
+import { likelyValue } from "./likely-values.ts";
+import { schemaAt } from "./schema-at.ts";
+import { stepsOf, valueAt, type SchemaProblem } from "./schema-problem.ts";
+import { recordSchemaOf, shapeOf } from "./shape.ts";
+import { unknownKeys } from "./unknown-keys.ts";
+
+type Pointer = readonly (string | number)[];
+
+/** A record with more mistakes than this is not a record that someone is mending one by one. */
+const MAX_PROBLEMS = 50;
+
+/** What is wrong with a record, one problem a place, in words for its keeper. */
+export function describeProblems(
+  kind: SchemaKind,
+  root: SyntaxNode,
+  value: unknown,
+  errors: readonly ValidatorError[],
+): SchemaProblem[] {
+  const problems = unknownKeys(root, shapeOf(kind));
+  const byPlace = new Map<string, ValidatorError[]>();
+  for (const error of errors) {
+    // The branch of an `if` tells its own errors; "if" only repeats that there were some.
+    if (error.keyword === "if") continue;
+    const place = `${error.keyword === "required" ? "missing from" : "broken"} ${error.instancePath}`;
+    const known = byPlace.get(place);
+    if (known) known.push(error);
+    else if (byPlace.size < MAX_PROBLEMS) byPlace.set(place, [error]);
+  }
+  const mistyped = problems.slice(0, MAX_PROBLEMS);
+  for (const [first, ...rest] of byPlace.values()) {
+    const pointer = stepsOf(first!.instancePath, value);
+    if (first!.keyword === "required") {
+      const problem = missingKeys(kind, value, pointer, [first!, ...rest], mistyped);
+      if (problem) problems.push(problem);
+    } else {
+      const error = [first!, ...rest].find((one) => one.keyword === "type") ?? first!;
+      problems.push(brokenValue(kind, root, value, pointer, error));
+    }
+  }
+  return problems.slice(0, MAX_PROBLEMS);
+}
+
+/** What stands where a record should stand, and is none. */
+export function notARecord(kind: SchemaKind, node: SyntaxNode | undefined): SchemaProblem {
+  const schema = recordSchemaOf(kind);
+  const noun = schema["x-noun"] ?? "a record";
+  const place = { code: "structure/schema", pointer: [], part: "value" } as const;
+  const example = exampleText(schema.required?.[0] ?? "id", schemaAt(kind, [schema.required?.[0] ?? "id"]) ?? {});
+  const begin = example === undefined ? "" : `, beginning for example with "${example}"`;
+  if (node === undefined || (node.type === "scalar" && node.value === null)) {
+    const advice = isRecordKind(kind)
+      ? `write its keys after the dash${begin}, or take the dash out`
+      : `write its keys${begin}`;
+    return { ...place, message: `${noun} is empty; ${advice}` };
+  }
+  return { ...place, message: `${noun} must be a group of keys${begin}, not ${shown(node)}` };
+}
+
+function missingKeys(
+  kind: SchemaKind,
+  value: unknown,
+  pointer: Pointer,
+  errors: readonly ValidatorError[],
+  mistyped: readonly SchemaProblem[],
+): SchemaProblem | undefined {
+  // A key that was mistyped is told of where it stands; that it is missing too would be the same mistake twice.
+  const meant = new Set(mistyped.filter(({ pointer: at }) => isChild(at, pointer)).map(({ suggestion }) => suggestion));
+  const names = errors.map(({ params }) => String(params["missingProperty"])).filter((name) => !meant.has(name));
+  if (names.length === 0) return undefined;
+  const noun = schemaAt(kind, pointer, value)?.["x-noun"] ?? "this part of the record";
+  const quoted = listed(
+    names.map((name) => `"${name}"`),
+    "and",
+  );
+  const schemas = names.map((name) => schemaAt(kind, [...pointer, name], value) ?? {});
+  const examples = names.map((name, i) => exampleText(name, schemas[i]!)).filter((text) => text !== undefined);
+  const example =
+    examples.length === 0
+      ? ""
+      : `; write for example ${listed(
+          examples.map((text) => `"${text}"`),
+          "and",
+        )}`;
+  const verb = names.length === 1 ? "is" : "are";
+  const what = names.length === 1 && meaning(schemas[0]!) !== "" ? ` (${meaning(schemas[0]!)})` : "";
+  return {
+    code: "structure/schema",
+    pointer,
+    part: "key",
+    message: `${quoted}${what} ${verb} missing from ${noun}${example}`,
+  };
+}
+
+function brokenValue(
+  kind: SchemaKind,
+  root: SyntaxNode,
+  value: unknown,
+  pointer: Pointer,
+  error: ValidatorError,
+): SchemaProblem {
+  const schema = schemaAt(kind, pointer, value) ?? {};
+  const found = nodeAt(root, pointer)?.value;
+  const node = found && resolved(found);
+  const suggestion = node?.type === "scalar" && node.value !== null ? likelyValue(node, schema) : undefined;
+  const message = brokenMessage({
+    name: nameOf(kind, pointer, value),
+    schema,
+    error,
+    node,
+    value: valueAt(value, pointer),
+    suggestion,
+    isRequired: isRequired(kind, pointer, value),
+  });
+  return { code: "structure/schema", pointer, part: "value", message, ...(suggestion !== undefined && { suggestion }) };
+}
+
+/** `"ph"`; for the items of a list `item 3 of "crew"`, or, where each has a name of its own, `the latitude of "position"`. */
+function nameOf(kind: SchemaKind, pointer: Pointer, value: unknown): string {
+  const last = pointer.at(-1);
+  if (typeof last !== "number") return `"${String(last)}"`;
+  const key = pointer.findLast((step) => typeof step === "string");
+  const isNamed = schemaAt(kind, pointer.slice(0, -1), value)?.prefixItems !== undefined;
+  const title = isNamed ? schemaAt(kind, pointer, value)?.title : undefined;
+  const item = title === undefined ? `item ${last + 1}` : `the ${title.toLowerCase()}`;
+  return key === undefined ? item : `${item} of "${key}"`;
+}
+
+function isRequired(kind: SchemaKind, pointer: Pointer, value: unknown): boolean {
+  const last = pointer.at(-1);
+  if (typeof last !== "string") return true;
+  return schemaAt(kind, pointer.slice(0, -1), value)?.required?.includes(last) === true;
+}
+
+function isChild(pointer: Pointer, parent: Pointer): boolean {
+  return pointer.length === parent.length + 1 && parent.every((step, i) => step === pointer[i]);
+}
