@@ -42,7 +42,6 @@ module.exports = {
   options: {
     doNotFollow: { path: "node_modules" },
     tsPreCompilationDeps: true,
-    tsConfig: { fileName: "server/tsconfig.base.json" },
     enhancedResolveOptions: { extensions: [".ts", ".mjs", ".js"] },
   },
 };

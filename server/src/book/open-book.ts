@@ -55,6 +55,6 @@ function withoutRegion(): RegionPack {
 
 function seasonOf(files: readonly RecordFile[]): SeasonRecord {
   const file = files.find((candidate) => candidate.kind === "season");
-  const record: FactRecord | undefined = file?.entries[0]?.record;
+  const record: FactRecord | undefined = file?.entries[0]?.body.record;
   return record && isKind(record, "season") ? record.facts : {};
 }

@@ -1,17 +1,34 @@
 import type { Span } from "../base/text.ts";
 import type { SyntaxNode } from "../syntax/tree.ts";
 import type { Pointer } from "./finding.ts";
-import { entryTree, firstPart, type RecordFile } from "./record-file.ts";
+import { entryTree, firstPart, type EntryBody, type RecordFile } from "./record-file.ts";
 
 /**
  * The stretch of a file's text that a place names. A part that is not there gives the nearest part above it that is, and of
  * that its first key: a missing key underlines the first key of the record it is missing from.
  */
 export function spanOfPlace(file: RecordFile, entryIndex: number, pointer: Pointer, part: "key" | "value"): Span {
-  const { node, offset } = entryTree(file, entryIndex);
   const entry = file.entries[entryIndex];
+  if (!entry) return { start: 0, end: 0 };
+  if (!file.isSliced) return findSpan(file, entryIndex, pointer, part);
+  // A record that is read again only because another one was edited has its places where they were, from its own start.
+  let known = knownSpans.get(entry.body);
+  if (!known) knownSpans.set(entry.body, (known = new Map()));
+  const name = `${part} ${JSON.stringify(pointer)}`;
+  let span = known.get(name);
+  if (!span) {
+    const found = findSpan(file, entryIndex, pointer, part);
+    known.set(name, (span = { start: found.start - entry.span.start, end: found.end - entry.span.start }));
+  }
+  return { start: span.start + entry.span.start, end: span.end + entry.span.start };
+}
+
+const knownSpans = new WeakMap<EntryBody, Map<string, Span>>();
+
+function findSpan(file: RecordFile, entryIndex: number, pointer: Pointer, part: "key" | "value"): Span {
+  const { node, offset } = entryTree(file, entryIndex);
   if (!node) {
-    const start = entry?.span.start ?? 0;
+    const start = file.entries[entryIndex]!.span.start;
     return { start, end: start };
   }
   const span = spanInNode(node, pointer, part);

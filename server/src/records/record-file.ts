@@ -8,11 +8,16 @@ import { findAcceptComments, type AcceptComment } from "./accept-comments.ts";
 import { sameFacts } from "./same-facts.ts";
 import type { FactRecord } from "./record.ts";
 
-/** One record as it stands in its file. Everything but `record` may move when the text is edited. */
+/** One record as it stands in its file. */
 export interface RecordEntry {
-  readonly record: FactRecord;
+  readonly body: EntryBody;
   /** The stretch of the file that is this record's own, comments above it included. */
   readonly span: Span;
+}
+
+/** What a record's own text gives, wherever in the file it stands: the same object as long as that text is the same. */
+export interface EntryBody {
+  readonly record: FactRecord;
   /** What breaks the format, by pointer. */
   readonly problems: readonly SchemaProblem[];
   /** What could not be read; spans from the start of the entry. */
@@ -63,7 +68,7 @@ export function readRecordFile(path: string, kind: FileKind, text: string, previ
   const reuse = reusableEntries(text, spans, previous?.isSliced && previous.itemIndent === itemIndent ? previous : undefined);
   const entries = spans.map((span, i) => {
     const kept = reuse.at(i);
-    if (kept?.sameText) return { ...kept.entry, span };
+    if (kept?.sameText) return { body: kept.entry.body, span };
     return readSlice(path, kind as RecordKind, text.slice(span.start, span.end), span, itemIndent, kept?.entry);
   });
   const accepts = [slices.header, slices.tail].flatMap(({ start, end }) =>
@@ -98,9 +103,9 @@ function makeEntry(
 ): RecordEntry {
   const { value, problems } = decode(kind, node);
   const facts = value ?? {};
-  const kept = previous && previous.record.kind === kind && sameFacts(previous.record.facts, facts);
-  const record = kept ? previous.record : ({ kind, file: path, id: idOf(kind, facts), facts } as FactRecord);
-  return { record, span, problems, syntaxProblems, accepts };
+  const before = previous?.body.record;
+  const record = before?.kind === kind && sameFacts(before.facts, facts) ? before : ({ kind, file: path, id: idOf(kind, facts), facts } as FactRecord);
+  return { body: { record, problems, syntaxProblems, accepts }, span };
 }
 
 function decode(kind: FileKind, node: SyntaxNode | undefined): { value: object | undefined; problems: readonly SchemaProblem[] } {

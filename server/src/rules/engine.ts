@@ -31,7 +31,7 @@ export function runRules(book: Book, rules: readonly Rule[], signal: Cancellatio
     throwIfCancelled(signal);
     const asked = byKind.get(file.kind);
     if (!asked) continue;
-    for (const { record } of file.entries) {
+    for (const { body: { record } } of file.entries) {
       for (const { rule, report } of asked) if (rule.scope === "record") rule.check(record as FactRecord, book, report);
     }
   }

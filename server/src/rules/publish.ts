@@ -1,5 +1,6 @@
 import { LineIndex } from "../base/line-index.ts";
 import type { Range, Span } from "../base/text.ts";
+import { entryIndex } from "../book/book-index.ts";
 import { byCodeUnits, type Book } from "../book/book.ts";
 import type { OpenedBook } from "../book/open-book.ts";
 import { fieldIdOfRecord } from "../book/references.ts";
@@ -67,15 +68,15 @@ export class Publisher {
       const level = rule ? levelOf(rule, this.#book) : "error";
       if (level === "off") return;
       const suggestion = replacement === undefined ? {} : { suggestion: { replacement } };
-      const field = fieldOf(file.entries[entry]?.record);
+      const field = fieldOf(file.entries[entry]?.body.record);
       published.push({ finding: { code, level, file: file.path, range: lines.range(span), message, record, related: [], ...field, ...suggestion }, entry });
     };
     const fileRecord: RecordName = { kind: file.kind, id: "" };
     for (const problem of file.problems) add(problem.code, problem.span, problem.message, fileRecord, -1, problem.suggestion);
     file.entries.forEach((entry, i) => {
-      const record = { kind: file.kind, id: entry.record.id };
-      for (const { span, message } of entry.syntaxProblems) add("structure/syntax", shifted(span, entry.span.start), message, record, i);
-      for (const { code, pointer, part, message, suggestion } of entry.problems) {
+      const record = { kind: file.kind, id: entry.body.record.id };
+      for (const { span, message } of entry.body.syntaxProblems) add("structure/syntax", shifted(span, entry.span.start), message, record, i);
+      for (const { code, pointer, part, message, suggestion } of entry.body.problems) {
         add(code, spanOfPlace(file, i, pointer, part), message, record, i, suggestion);
       }
     });
@@ -122,7 +123,7 @@ export class Publisher {
     for (const accept of accepts) {
       const message = used.has(accept) ? undefined : this.#whyUnused(file, accept);
       if (message === undefined) continue;
-      const record = { kind: file.kind, id: file.entries[accept.entry]?.record.id ?? "" };
+      const record = { kind: file.kind, id: file.entries[accept.entry]?.body.record.id ?? "" };
       result.push({ code: "structure/accept-unused", level, file: file.path, range: accept.range, message, record, related: [] });
     }
     return result;
@@ -135,7 +136,7 @@ export class Publisher {
     if (reason === "") return `this comment accepts nothing until it says why: "# accept ${code}: the reason"`;
     // A check that is not asked here says nothing of whether the comment is needed.
     if (levelOf(rule, this.#book) === "off") return undefined;
-    const record = file.entries[entry]?.record;
+    const record = file.entries[entry]?.body.record;
     if (record && isSeasonal(code) && !this.#book.isInSight(record)) return undefined;
     return `nothing here is found by ${code} any more, so this comment accepts nothing; take it away`;
   }
@@ -166,9 +167,9 @@ function acceptsOf(file: RecordFile): PlacedAccept[] {
     placed.push({ comment, line: range.start.line, range, entry, onFirstLine: first === range.start.line });
   }
   file.entries.forEach((entry, i) => {
-    if (entry.accepts.length === 0) return;
+    if (entry.body.accepts.length === 0) return;
     const first = firstLine(file, i, lines);
-    for (const comment of entry.accepts) {
+    for (const comment of entry.body.accepts) {
       const range = lines.range(shifted(comment.span, entry.span.start));
       placed.push({ comment, line: range.start.line, range, entry: i, onFirstLine: range.start.line === first });
     }
@@ -213,12 +214,4 @@ export function linesOf(file: RecordFile): LineIndex {
   let lines = lineIndexes.get(file);
   if (!lines) lineIndexes.set(file, (lines = new LineIndex(file.text)));
   return lines;
-}
-
-const entryIndexes = new WeakMap<RecordFile, Map<FactRecord, number>>();
-
-function entryIndex(file: RecordFile, record: FactRecord): number {
-  let indexes = entryIndexes.get(file);
-  if (!indexes) entryIndexes.set(file, (indexes = new Map(file.entries.map((entry, i) => [entry.record, i]))));
-  return indexes.get(record) ?? 0;
 }

@@ -11,9 +11,9 @@ export default recordRule({
   kinds: ["fields", "rotations", "visits", "cleanings", "samples"],
   check(record, book, report) {
     for (const reference of referencesOf(record)) {
-      const known = knownIds(reference, record, book);
-      if (known === undefined || has(known, reference.id)) continue;
-      const meant = closest(reference.id, known);
+      const choices = choicesFor(reference, record, book);
+      if (!choices || choices.has(reference.id)) continue;
+      const meant = closest(reference.id, choices.ids());
       report({
         place: { record, pointer: reference.pointer, part: "value" },
         message: `no ${describe(reference, book)}; ${meant ? `did you mean "${meant}"?` : WHERE_DEFINED[reference.kind]}`,
@@ -36,47 +36,55 @@ const WHERE_DEFINED: Readonly<Record<Reference["kind"], string>> = {
   patch: 'add it to the visit\'s patches; a patch of an earlier visit is written "visit-id#patch-id"',
 };
 
-/** The ids a reference may name; undefined where that cannot be told, because what should hold them is unknown itself. */
-function knownIds({ kind, within }: Reference, record: FactRecord, book: Book): Iterable<string> | undefined {
+/** What a reference may name; undefined where that cannot be told, because what should hold it is unknown itself. */
+function choicesFor({ kind, within }: Reference, record: FactRecord, book: Book): Choices | undefined {
   const { season } = book;
   switch (kind) {
     case "field":
-      return book.ids("fields");
+      return recordsOf(book, "fields");
     case "equipment":
-      return book.ids("equipment");
-    case "carrier":
-      return [...book.ids("equipment"), ...defined(season.crew).map((id) => BOOTS_PREFIX + id)];
-    case "crew":
-      return defined(season.crew);
-    case "grower":
-      return defined(season.growers);
-    case "lab":
-      return defined(season.labs);
+      return recordsOf(book, "equipment");
     case "visit":
-      return book.ids("visits");
+      return recordsOf(book, "visits");
+    case "carrier": {
+      const boots = itemsOf(season.crew, BOOTS_PREFIX);
+      const machines = recordsOf(book, "equipment");
+      return { has: (id) => boots.has(id) || machines.has(id), ids: () => [...machines.ids(), ...boots.ids()] };
+    }
+    case "crew":
+      return itemsOf(season.crew);
+    case "grower":
+      return itemsOf(season.growers);
+    case "lab":
+      return itemsOf(season.labs);
     case "entrance": {
       const field = book.record("fields", within ?? "");
-      return field && defined(field.facts.entrances);
+      return field && itemsOf(field.facts.entrances);
     }
     case "dig": {
       const visit = book.record("visits", within ?? "");
-      return visit && defined(visit.facts.digs);
+      return visit && itemsOf(visit.facts.digs);
     }
     case "patch": {
       const visit = within === "" ? record : book.record("visits", within ?? "");
       // A patch of a visit that does not exist is as unknown as the visit.
-      return visit && isKind(visit, "visits") ? defined(visit.facts.patches) : [];
+      return itemsOf(visit && isKind(visit, "visits") ? visit.facts.patches : []);
     }
   }
 }
 
-function defined(list: readonly { readonly id?: string }[] | undefined): string[] {
-  return (list ?? []).flatMap(({ id }) => (id ? [id] : []));
+interface Choices {
+  has(id: string): boolean;
+  ids(): Iterable<string>;
 }
 
-function has(ids: Iterable<string>, id: string): boolean {
-  for (const known of ids) if (known === id) return true;
-  return false;
+function recordsOf(book: Book, kind: "fields" | "equipment" | "visits"): Choices {
+  return { has: (id) => book.record(kind, id) !== undefined, ids: () => book.ids(kind) };
+}
+
+function itemsOf(list: readonly { readonly id?: string }[] | undefined, prefix = ""): Choices {
+  const ids = (list ?? []).flatMap(({ id }) => (id ? [prefix + id] : []));
+  return { has: (id) => ids.includes(id), ids: () => ids };
 }
 
 function describe({ kind, id, within }: Reference, book: Book): string {

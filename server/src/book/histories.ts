@@ -1,0 +1,106 @@
+import { parseDay, parseMinute, yearOfDay, MINUTES_PER_DAY } from "../base/days.ts";
+import type { FactRecord } from "../records/record.ts";
+import type { CropRecord, RegionPack } from "../schema/facts.ts";
+import { cleanDown } from "../soil/clean-down.ts";
+import type { CarrierCleaning, CarrierStay } from "./carrier-history.ts";
+import type { Confirmation, FieldCrop, FieldSample, FieldVisit } from "./field-history.ts";
+
+/**
+ * How records become parts of a history. A day or a time later than `asOf` (days since 1970-01-01) is not known yet.
+ */
+
+export function cropsOf(record: FactRecord<"rotations">, asOf: number, isHostCrop: (crop: CropRecord) => boolean): FieldCrop[] {
+  return (record.facts.crops ?? []).flatMap((facts, index) => {
+    if (facts.year === undefined) return [];
+    const isHost = isHostCrop(facts);
+    return {
+      record,
+      index,
+      facts,
+      year: facts.year,
+      isHost,
+      isHostYear: isHost || facts.volunteers === "present",
+      seeded: knownDay(facts.seeded, asOf),
+      swathed: knownDay(facts.swathed, asOf),
+    };
+  });
+}
+
+export function visitOf(record: FactRecord<"visits">): FieldVisit {
+  const { arrived, left } = timesOf(record);
+  const day = Math.floor(arrived / MINUTES_PER_DAY);
+  const { purpose, digs } = record.facts;
+  return { record, arrived, left, day, year: yearOfDay(day), isScouting: purpose === "scouting", digs: digs ?? [] };
+}
+
+/** Undefined for a sample that had not been taken yet. */
+export function sampleOf(record: FactRecord<"samples">, asOf: number): FieldSample | undefined {
+  const { taken, sent, received, result } = record.facts;
+  const takenDay = parsedDay(taken) ?? parsedDay(sent);
+  if (takenDay !== undefined && takenDay > asOf) return undefined;
+  // A result without the day it was reported on counts from the last day that is known of the sample.
+  const reported = parsedDay(result?.reported) ?? parsedDay(received) ?? parsedDay(sent) ?? takenDay;
+  const isKnown = result?.finding !== undefined && reported !== undefined && reported <= asOf;
+  return {
+    record,
+    taken: knownDay(taken, asOf),
+    sent: knownDay(sent, asOf),
+    reported: isKnown ? reported : undefined,
+    finding: isKnown ? result.finding : undefined,
+  };
+}
+
+/** The earliest of an older find on the field's record and the first sample reported as detected. */
+export function confirmationOf(
+  record: FactRecord<"fields"> | undefined,
+  samples: readonly FieldSample[],
+  asOf: number,
+): Confirmation | undefined {
+  let first: Confirmation | undefined;
+  const foundOn = knownDay(record?.facts.clubroot?.found_on, asOf);
+  if (record && foundOn !== undefined) {
+    first = { day: foundOn, place: { record, pointer: ["clubroot", "found_on"], part: "value" } };
+  }
+  for (const sample of samples) {
+    if (sample.finding !== "detected" || sample.reported === undefined) continue;
+    if (!first || sample.reported < first.day) {
+      first = { day: sample.reported, place: { record: sample.record, pointer: ["result", "finding"], part: "value" } };
+    }
+  }
+  return first;
+}
+
+export function stayOf(visit: FactRecord<"visits">, carrier: string, isBoots: boolean): CarrierStay {
+  const { arrived, left } = timesOf(visit);
+  const pointer = isBoots ? ["footwear"] : ["equipment", (visit.facts.equipment ?? []).indexOf(carrier)];
+  return { visit, field: visit.facts.field ?? "", arrived, left, pointer };
+}
+
+export function cleaningOf(record: FactRecord<"cleanings">, region: RegionPack): CarrierCleaning | undefined {
+  const at = parseMinute(record.facts.at ?? "");
+  return at === undefined ? undefined : { record, at, result: cleanDown(record.facts.steps ?? [], region.cleaning ?? {}) };
+}
+
+/** The format counts disinfected footwear as a full clean-down of the boots on the way in and again on the way out. */
+export function bootCleaningsOf(stays: readonly CarrierStay[]): CarrierCleaning[] {
+  return stays
+    .filter(({ visit }) => visit.facts.footwear === "disinfected")
+    .flatMap(({ visit, arrived, left }) => [arrived, left].map((at) => ({ record: visit, at, result: { full: true, soilLeft: 0, shortcomings: [] } })));
+}
+
+/** Only asked of visits whose `arrived` is a time. A departure before the arrival is a mistake told elsewhere. */
+export function timesOf(record: FactRecord<"visits">): { arrived: number; left: number } {
+  const arrived = parseMinute(record.facts.arrived ?? "") ?? 0;
+  const left = parseMinute(record.facts.left ?? "") ?? arrived;
+  return { arrived, left: Math.max(arrived, left) };
+}
+
+function parsedDay(text: string | undefined): number | undefined {
+  return text === undefined ? undefined : parseDay(text);
+}
+
+/** The day a date names, when it is not later than the as-of day. */
+function knownDay(text: string | undefined, asOf: number): number | undefined {
+  const day = parsedDay(text);
+  return day !== undefined && day <= asOf ? day : undefined;
+}
