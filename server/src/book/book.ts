@@ -2,6 +2,7 @@ import { yearOfDay } from "../base/days.ts";
 import type { RecordFile } from "../records/record-file.ts";
 import { isKind, type FactRecord } from "../records/record.ts";
 import type { RegionPack, SeasonRecord } from "../schema/facts.ts";
+import type { Exposure } from "../soil/exposure.ts";
 import type { RecordKind } from "../schema/kinds.ts";
 import { BookIndex, carriersOf, ensure } from "./book-index.ts";
 import type { CarrierHistory } from "./carrier-history.ts";
@@ -10,6 +11,7 @@ import { dayOfRecord } from "./dates.ts";
 import type { FieldHistory } from "./field-history.ts";
 import { bootCleaningsOf, cleaningOf, confirmationOf, cropsOf, sampleOf, stayOf, timesOf, visitOf } from "./histories.ts";
 import { BOOTS_PREFIX } from "./references.ts";
+import { sameExposure, soilMovement, type SoilMovement } from "./soil-movement.ts";
 
 export interface BookOptions {
   /** The day every computation is made on; days since 1970-01-01. Later records have not happened yet. */
@@ -33,6 +35,7 @@ export class Book {
   readonly #carrierHistories = new Map<string, CarrierHistory>();
   readonly #crewHistories = new Map<string, CrewHistory>();
   readonly #hosts: ReadonlySet<string>;
+  #soil: SoilMovement | undefined;
   #files: readonly RecordFile[] = [];
   #reads: Set<Cell> | undefined;
 
@@ -80,6 +83,7 @@ export class Book {
       else this.#index.removeFile(path);
       for (const record of after) if (!old.has(record)) this.#forget(record, changed, () => this.#index.add(record));
     }
+    this.#moveSoil(changed);
     const kept = this.#files.filter((file) => !changes.has(file.path));
     const fresh = [...changes.values()].filter((file) => file !== undefined);
     this.#files = [...kept, ...fresh].sort((a, b) => byCodeUnits(a.path, b.path));
@@ -185,6 +189,31 @@ export class Book {
     return this.record("equipment", equipment)?.facts.touches_soil !== false;
   }
 
+  /** All of the soil's movements; who asks for one field alone asks `exposureOf`, and is not asked again for others. */
+  soil(): SoilMovement {
+    this.#read("soil");
+    return (this.#soil ??= this.#makeSoil());
+  }
+
+  /** The chain that leads to a field from a confirmed one; undefined for a field that is confirmed itself. */
+  exposureOf(field: string): Exposure | undefined {
+    this.#read(`exposure ${field}`);
+    return (this.#soil ??= this.#makeSoil()).exposed.get(field);
+  }
+
+  /** The record of a visit that a carriage names. */
+  visitOfCarriage(handle: number): FactRecord<"visits"> | undefined {
+    const visit = this.#soil?.visits[handle];
+    if (visit) this.#read(`record visits ${visit.id}`);
+    return visit;
+  }
+
+  cleaningOfCarriage(handle: number): FactRecord<"cleanings"> | FactRecord<"visits"> | undefined {
+    const cleaning = this.#soil?.cleanings[handle];
+    if (cleaning) this.#read(`record ${cleaning.kind} ${cleaning.id}`);
+    return cleaning;
+  }
+
   #read(cell: Cell): void {
     this.#reads?.add(cell);
   }
@@ -212,6 +241,26 @@ export class Book {
         changed.add(`crew ${member}`);
         this.#crewHistories.delete(member);
       }
+    }
+  }
+
+  #makeSoil(): SoilMovement {
+    const carriers = [...this.#index.carriers].map((id) => ensure(this.#carrierHistories, id, () => this.#makeCarrierHistory(id)));
+    const confirmed = [...new Set([...this.#index.ids("fields"), ...this.#index.fields])].flatMap((id) => {
+      const history = ensure(this.#fieldHistories, id, () => this.#makeFieldHistory(id));
+      return history.confirmed ? [{ field: id, confirmedOn: history.confirmed.day }] : [];
+    });
+    return soilMovement(carriers, confirmed, this.region.trace?.look_back_days);
+  }
+
+  /** Works the soil's movements out again, if any carrier or field changed, and names the fields whose exposure did. */
+  #moveSoil(changed: Set<Cell>): void {
+    const before = this.#soil;
+    if (!before || ![...changed].some((cell) => cell.startsWith("carrier ") || cell.startsWith("field "))) return;
+    const after = (this.#soil = this.#makeSoil());
+    changed.add("soil");
+    for (const field of new Set([...before.exposed.keys(), ...after.exposed.keys()])) {
+      if (!sameExposure(before.exposed.get(field), after.exposed.get(field))) changed.add(`exposure ${field}`);
     }
   }
 

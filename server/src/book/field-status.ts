@@ -48,11 +48,10 @@ function isCleared(field: FieldHistory, visit: string, dig: string | undefined):
   );
 }
 
-/** @param isExposed whether a chain of carriages leads to the field from a confirmed one */
-export function riskStatus(field: FieldHistory, book: Book, isExposed: boolean): RiskStatus {
+export function riskStatus(field: FieldHistory, book: Book): RiskStatus {
   if (field.confirmed) return "confirmed";
   if (suspicionOf(field, book)) return "suspected";
-  if (isExposed) return "exposed";
+  if (book.exposureOf(field.id)) return "exposed";
   const scouting = book.seasonYear === undefined ? undefined : seasonScouting(field, book.seasonYear, book);
   if (isUnscouted(scouting, book.asOf)) return "unscouted";
   if (isNotFound(field, book)) return "not found";

@@ -1,0 +1,65 @@
+import { MINUTES_PER_DAY } from "../base/days.ts";
+import { dayInWords } from "../base/words.ts";
+import type { Exposure } from "../soil/exposure.ts";
+import type { Carriage } from "../soil/soil-records.ts";
+import type { RelatedPlace } from "../records/finding.ts";
+import { isKind } from "../records/record.ts";
+import type { Book } from "./book.ts";
+import { BOOTS_PREFIX } from "./references.ts";
+
+/** `the boots of mo`, `seeder-2` */
+export function carrierInWords(carrier: string): string {
+  return carrier.startsWith(BOOTS_PREFIX) ? `the boots of ${carrier.slice(BOOTS_PREFIX.length)}` : carrier;
+}
+
+/** `about 10 % of it`, `under 0.1 % of it`, `all of it` */
+export function shareInWords(share: number): string {
+  if (share >= 1) return "all of it";
+  const percent = share * 100;
+  if (percent < 0.1) return "under 0.1 % of it";
+  return `about ${percent < 1 ? percent.toFixed(1) : String(Math.round(percent))} % of it`;
+}
+
+/** `on seeder-2 to Mill Flat (9 May), then here on the boots of mo (left 10 May, arrived 2 June)` */
+function wayInWords(chain: readonly Carriage[], book: Book): string {
+  return chain
+    .map((step, i) => {
+      const to = i < chain.length - 1 ? `to ${book.fieldName(step.to)}` : "here";
+      return `${to} on ${carrierInWords(step.carrier)} (${timesInWords(step, book)})`;
+    })
+    .join(", then ");
+}
+
+function timesInWords({ left, arrived }: Carriage, book: Book): string {
+  const leftDay = Math.floor(left / MINUTES_PER_DAY);
+  const arrivedDay = Math.floor(arrived / MINUTES_PER_DAY);
+  const arrivedWords = dayInWords(arrivedDay, book.seasonYear);
+  return leftDay === arrivedDay ? arrivedWords : `left ${dayInWords(leftDay, book.seasonYear)}, arrived ${arrivedWords}`;
+}
+
+export function exposureInWords(exposure: Exposure, book: Book): string {
+  const source = exposure.chain[0] ? book.fieldName(exposure.chain[0].from) : "an infested field";
+  return `soil of ${source} may have come ${wayInWords(exposure.chain, book)}, ${shareInWords(exposure.soilLeft)} left`;
+}
+
+/** The records of a chain in order: the visit that was left, each clean-down that fell short, the visit that was reached. */
+export function placesOfChain(chain: readonly Carriage[], book: Book): RelatedPlace[] {
+  const places: RelatedPlace[] = [];
+  for (const step of chain) {
+    const carrier = carrierInWords(step.carrier);
+    const leaving = book.visitOfCarriage(step.visitLeft);
+    if (leaving) {
+      const pointer = leaving.facts.left === undefined ? ["arrived"] : ["left"];
+      places.push({ place: { record: leaving, pointer, part: "value" }, message: `${carrier} leaves ${book.fieldName(step.from)}` });
+    }
+    for (const between of step.cleanings) {
+      const cleaning = book.cleaningOfCarriage(between.cleaning);
+      if (!cleaning) continue;
+      const pointer = isKind(cleaning, "visits") ? ["footwear"] : ["steps"];
+      places.push({ place: { record: cleaning, pointer, part: "key" }, message: `a clean-down that fell short: ${shareInWords(between.soilLeft)} left` });
+    }
+    const reaching = book.visitOfCarriage(step.visitArrived);
+    if (reaching) places.push({ place: { record: reaching, pointer: ["arrived"], part: "value" }, message: `${carrier} arrives on ${book.fieldName(step.to)}` });
+  }
+  return places;
+}

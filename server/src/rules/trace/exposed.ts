@@ -1,0 +1,18 @@
+import { exposureInWords, placesOfChain } from "../../book/exposure-words.ts";
+import { fieldRule } from "../rule.ts";
+
+export default fieldRule({
+  code: "trace/exposed",
+  level: "warning",
+  check(field, book, report) {
+    if (!field.record || field.confirmed) return;
+    const exposure = book.exposureOf(field.id);
+    if (!exposure) return;
+    report({
+      place: { record: field.record, pointer: ["id"], part: "value" },
+      message:
+        `${exposureInWords(exposure, book)}; walk ${field.name} after the clean fields, and dig first where that carrier came in`,
+      related: placesOfChain(exposure.chain, book),
+    });
+  },
+});
