@@ -6,6 +6,7 @@ import { exampleText, listed, meaning } from "./expected-words.ts";
 import { isRecordKind, type SchemaKind } from "./kinds.ts";
 import { likelyValue } from "./likely-values.ts";
 import { schemaAt } from "./schema-at.ts";
+import { shapesAlong, stepsToWhole } from "./remove-broken.ts";
 import { stepsOf, valueAt, type SchemaProblem } from "./schema-problem.ts";
 import { recordSchemaOf, shapeOf } from "./shape.ts";
 import { unknownKeys } from "./unknown-keys.ts";
@@ -22,28 +23,53 @@ export function describeProblems(
   value: unknown,
   errors: readonly ValidatorError[],
 ): SchemaProblem[] {
-  const problems = unknownKeys(root, shapeOf(kind));
-  const byPlace = new Map<string, ValidatorError[]>();
-  for (const error of errors) {
-    // The branch of an `if` tells its own errors; "if" only repeats that there were some.
-    if (error.keyword === "if") continue;
-    const place = `${error.keyword === "required" ? "missing from" : "broken"} ${error.instancePath}`;
-    const known = byPlace.get(place);
-    if (known) known.push(error);
-    else if (byPlace.size < MAX_PROBLEMS) byPlace.set(place, [error]);
-  }
-  const mistyped = problems.slice(0, MAX_PROBLEMS);
-  for (const [first, ...rest] of byPlace.values()) {
-    const pointer = stepsOf(first!.instancePath, value);
-    if (first!.keyword === "required") {
-      const problem = missingKeys(kind, value, pointer, [first!, ...rest], mistyped);
+  const problems = unknownKeys(root, shapeOf(kind)).slice(0, MAX_PROBLEMS);
+  const mistyped = [...problems];
+  for (const { pointer, errors: here } of brokenPlaces(kind, value, errors)) {
+    if (problems.length >= MAX_PROBLEMS) break;
+    if (isMissing(here[0]!)) {
+      const problem = missingKeys(kind, value, pointer, here, mistyped);
       if (problem) problems.push(problem);
     } else {
-      const error = [first!, ...rest].find((one) => one.keyword === "type") ?? first!;
+      const error = here.find((one) => one.keyword === "type") ?? here[0]!;
       problems.push(brokenValue(kind, root, value, pointer, error));
     }
   }
-  return problems.slice(0, MAX_PROBLEMS);
+  return problems;
+}
+
+interface BrokenPlace {
+  readonly pointer: Pointer;
+  /** What is wrong there: either keys that are missing from it, or the value itself. */
+  readonly errors: ValidatorError[];
+}
+
+/**
+ * The errors by place. Of a value that is right or wrong as a whole (a boundary) only the outermost place stays: one
+ * corner too deep in its brackets breaks every corner.
+ */
+function brokenPlaces(kind: SchemaKind, value: unknown, errors: readonly ValidatorError[]): Iterable<BrokenPlace> {
+  const places = new Map<string, BrokenPlace>();
+  for (const error of errors) {
+    // The branch of an `if` tells its own errors; "if" only repeats that there were some.
+    if (error.keyword === "if") continue;
+    const pointer = stepsOf(error.instancePath, value);
+    const whole = stepsToWhole(shapesAlong(shapeOf(kind), pointer));
+    const name =
+      whole !== undefined
+        ? `whole ${JSON.stringify(pointer.slice(0, whole))}`
+        : `${isMissing(error) ? "missing from" : "broken"} ${error.instancePath}`;
+    const known = places.get(name);
+    if (!known || pointer.length < known.pointer.length) places.set(name, { pointer, errors: [error] });
+    else if (known.errors[0]!.instancePath === error.instancePath && isMissing(known.errors[0]!) === isMissing(error)) {
+      known.errors.push(error);
+    }
+  }
+  return places.values();
+}
+
+function isMissing(error: ValidatorError): boolean {
+  return error.keyword === "required";
 }
 
 /** What stands where a record should stand, and is none. */

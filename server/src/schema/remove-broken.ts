@@ -13,8 +13,8 @@ export function removeBroken(value: unknown, errors: readonly ValidatorError[], 
   const places = errors.map((error) => ({ error, steps: stepsOf(error.instancePath, value) }));
   for (const { error, steps } of places) {
     const shapes = shapesAlong(shape, steps);
-    const whole = shapes.findIndex((one) => one?.isWhole === true);
-    if (whole > 0) remove(value, steps.slice(0, whole), shapes);
+    const whole = stepsToWhole(shapes);
+    if (whole !== undefined) remove(value, steps.slice(0, whole), shapes);
     else if (error.keyword !== "required" && error.keyword !== "if") remove(value, steps, shapes);
   }
 }
@@ -35,8 +35,14 @@ function remove(value: unknown, steps: readonly (string | number)[], shapes: rea
   }
 }
 
+/** How many steps lead to the value that is right or left out as a whole, where one of the shapes on the way is such. */
+export function stepsToWhole(shapes: readonly (Shape | undefined)[]): number | undefined {
+  const at = shapes.findIndex((one) => one?.isWhole === true);
+  return at > 0 ? at : undefined;
+}
+
 /** The shape at each step of a way, the record's own first. */
-function shapesAlong(shape: Shape, steps: readonly (string | number)[]): (Shape | undefined)[] {
+export function shapesAlong(shape: Shape, steps: readonly (string | number)[]): (Shape | undefined)[] {
   const shapes: (Shape | undefined)[] = [shape];
   let at: Shape | undefined = shape;
   for (const step of steps) {
