@@ -12,12 +12,12 @@ export function carrierInWords(carrier: string): string {
   return carrier.startsWith(BOOTS_PREFIX) ? `the boots of ${carrier.slice(BOOTS_PREFIX.length)}` : carrier;
 }
 
-/** `about 10 % of it`, `under 0.1 % of it`, `all of it` */
+/** `about 10 %`, `under 0.1 %`, `all` */
 export function shareInWords(share: number): string {
-  if (share >= 1) return "all of it";
+  if (share >= 1) return "all";
   const percent = share * 100;
-  if (percent < 0.1) return "under 0.1 % of it";
-  return `about ${percent < 1 ? percent.toFixed(1) : String(Math.round(percent))} % of it`;
+  if (percent < 0.1) return "under 0.1 %";
+  return `about ${percent < 1 ? percent.toFixed(1) : String(Math.round(percent))} %`;
 }
 
 /** `on seeder-2 to Mill Flat (9 May), then here on the boots of mo (left 10 May, arrived 2 June)` */
@@ -39,7 +39,7 @@ function timesInWords({ left, arrived }: Carriage, book: Book): string {
 
 export function exposureInWords(exposure: Exposure, book: Book): string {
   const source = exposure.chain[0] ? book.fieldName(exposure.chain[0].from) : "an infested field";
-  return `soil of ${source} may have come ${wayInWords(exposure.chain, book)}, ${shareInWords(exposure.soilLeft)} left`;
+  return `soil of ${source} may have come ${wayInWords(exposure.chain, book)}, ${shareInWords(exposure.soilLeft)} of it left`;
 }
 
 /** The records of a chain in order: the visit that was left, each clean-down that fell short, the visit that was reached. */

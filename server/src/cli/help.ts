@@ -18,10 +18,11 @@ export function generalHelp(commands: readonly Command[], version: string): stri
 }
 
 export function commandHelp(command: Command): string {
-  const options = Object.entries({ ...command.options, help: { type: "boolean" as const, help: "show this help" } });
+  const all: Command["options"] = { ...command.options, help: { type: "boolean", help: "show this help" } };
+  const options = Object.entries(all);
   const rows = options.map(([name, option]) => ({
-    left: `--${name}${"value" in option && option.value ? ` ${option.value}` : ""}`,
-    right: `${option.help}${"choices" in option && option.choices ? ` (${option.choices.join(", ")})` : ""}`,
+    left: `--${name}${option.value ? ` ${option.value}` : ""}`,
+    right: `${option.help}${option.choices ? ` (${option.choices.join(", ")})` : ""}`,
   }));
   const width = Math.max(...rows.map((row) => row.left.length));
   return [

@@ -6,9 +6,11 @@ import type { Command, CommandContext, Console } from "./command.ts";
 import { explainCommand } from "./explain.ts";
 import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { commandHelp, generalHelp } from "./help.ts";
+import { riskCommand } from "./risk.ts";
+import { traceCommand } from "./trace.ts";
 import { version } from "../../../package.json";
 
-export const COMMANDS: readonly Command[] = [checkCommand, explainCommand];
+export const COMMANDS: readonly Command[] = [checkCommand, riskCommand, traceCommand, explainCommand];
 
 /** Runs one command line; resolves with the exit code and never throws for anything a user can do. */
 export async function runCommandLine(args: readonly string[], context: CommandContext): Promise<number> {

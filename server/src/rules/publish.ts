@@ -80,8 +80,8 @@ export class Publisher {
         add(code, spanOfPlace(file, i, pointer, part), message, record, i, suggestion);
       }
     });
-    for (const { file: path, pointer, part, message } of this.#regionProblems) {
-      if (path === file.path) add("structure/schema", spanOfPlace(file, 0, pointer, part), message, fileRecord, 0);
+    for (const { file: path, pointer, part, message, suggestion } of this.#regionProblems) {
+      if (path === file.path) add("structure/schema", spanOfPlace(file, 0, pointer, part), message, fileRecord, 0, suggestion);
     }
     for (const finding of findings) {
       const entry = entryIndex(file, finding.place.record);

@@ -1,0 +1,40 @@
+import { formatDay } from "../base/days.ts";
+import { byCodeUnits } from "../book/book.ts";
+import { fieldRisks } from "../book/field-risk.ts";
+import { ANSI_COLOURS, NO_COLOURS } from "../output/colours.ts";
+import { riskCsv } from "../output/risk-csv.ts";
+import { riskJson, type RiskReport } from "../output/risk-json.ts";
+import { riskText } from "../output/risk-text.ts";
+import { asOfDay } from "./arguments.ts";
+import type { Command, CommandContext } from "./command.ts";
+import { EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
+import { loadBooks } from "./load-books.ts";
+
+const FORMATS: Readonly<Record<string, (report: RiskReport, context: CommandContext) => string>> = {
+  text: (report, { console }) => riskText(report, console.hasColour ? ANSI_COLOURS : NO_COLOURS),
+  json: riskJson,
+  csv: riskCsv,
+};
+
+export const riskCommand: Command = {
+  name: "risk",
+  usage: "[DIR ...]",
+  summary: "each field's status, with the figures behind it",
+  help:
+    "Tells for every field whether it is confirmed, suspected, exposed, unscouted or clean, and why: the chain its soil came by,\n" +
+    "the scouting window, plants dug and what they would have caught, severity, samples pending.",
+  examples: ["spadework risk my-records", "spadework risk my-records --as-of 2026-08-20 --format csv"],
+  options: {
+    format: { type: "string", value: "FORMAT", help: "how the fields are written", choices: Object.keys(FORMATS) },
+    "as-of": { type: "string", value: "DATE", help: "the day to judge by instead of today; later records are left out" },
+  },
+  async run(args, context) {
+    const asOf = asOfDay(args.text("as-of"), context.today);
+    const { books, hasFailed } = await loadBooks(args.positionals, { asOf, today: context.today, allSeasons: false }, context);
+    if (books.length === 0) return EXIT_FAILURE;
+    const fields = books.flatMap(({ opened }) => fieldRisks(opened.book)).sort((a, b) => byCodeUnits(a.field, b.field));
+    const report = { asOf: formatDay(asOf), fields, seasonYear: books[0]?.opened.book.seasonYear };
+    context.console.out(FORMATS[args.text("format") ?? "text"]!(report, context));
+    return hasFailed ? EXIT_FAILURE : EXIT_CLEAN;
+  },
+};
