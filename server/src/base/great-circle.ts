@@ -9,7 +9,8 @@ const EARTH_RADIUS_M = 6371008.8;
 export function greatCircleMetres(a: readonly [number, number], b: readonly [number, number]): number {
   const [lonA, latA] = [radians(a[0]), radians(a[1])];
   const [lonB, latB] = [radians(b[0]), radians(b[1])];
-  const haversine = square(Math.sin((latB - latA) / 2)) + Math.cos(latA) * Math.cos(latB) * square(Math.sin((lonB - lonA) / 2));
+  const haversine =
+    square(Math.sin((latB - latA) / 2)) + Math.cos(latA) * Math.cos(latB) * square(Math.sin((lonB - lonA) / 2));
   return 2 * EARTH_RADIUS_M * Math.asin(Math.min(1, Math.sqrt(haversine)));
 }
 

@@ -1,3 +1,4 @@
+import { yearOfDay } from "../base/days.ts";
 import type { Book } from "./book.ts";
 import type { FieldCrop, FieldHistory } from "./field-history.ts";
 
@@ -6,9 +7,9 @@ export function isRotationYearInSight(year: number, book: Book): boolean {
   return book.options.allSeasons || (book.seasonYear !== undefined && year >= book.seasonYear);
 }
 
-/** Whether the ground of a field is known to hold resting spores, so that a host crop there needs care. */
-export function isKnownToBeInfested(field: FieldHistory): boolean {
-  return field.confirmed !== undefined;
+/** Whether a crop is in the ground or was, so that nothing can be changed about it any more: by its dates, or by its year. */
+export function isGrown(crop: FieldCrop, book: Book): boolean {
+  return crop.seeded !== undefined || crop.swathed !== undefined || crop.year < yearOfDay(book.asOf);
 }
 
 /** A host crop and what the field grew before it. */

@@ -7,11 +7,11 @@ export function windowInWords(window: ScoutingWindow, book: Book): string {
   return `${dayInWords(window.opens, book.seasonYear)} to ${dayInWords(window.closes, book.seasonYear)}`;
 }
 
-/** What the window hangs on: `swathed on 27 Aug`, `swathing expected on 27 Aug by degree days`. */
+/** What the window hangs on: `swathed on 27 Aug`, `swathing expected on 27 Aug, by degree days`. */
 export function swathingInWords(window: ScoutingWindow, book: Book): string {
   const swathing = window.opens + (book.region.scouting?.opens_days_before_swath ?? 0);
   const day = dayInWords(swathing, book.seasonYear);
   if (window.basis === "recorded") return `swathed on ${day}`;
-  if (window.basis === "forecast") return `swathing expected on ${day} by degree days`;
-  return `swathing expected on ${day} by days since seeding`;
+  if (window.basis === "forecast") return `swathing expected on ${day}, by degree days`;
+  return `swathing expected on ${day}, counted from seeding`;
 }

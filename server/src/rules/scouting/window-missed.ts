@@ -1,0 +1,48 @@
+import { yearOfDay } from "../../base/days.ts";
+import { dayInWords } from "../../base/words.ts";
+import { hostYearsInSight, seasonScouting, type ScoutingWindow } from "../../book/scouting-window.ts";
+import { swathingInWords, windowInWords } from "../../book/window-words.ts";
+import type { Book } from "../../book/book.ts";
+import type { FieldHistory } from "../../book/field-history.ts";
+import type { RelatedPlace } from "../../records/finding.ts";
+import { fieldRule } from "../rule.ts";
+
+export default fieldRule({
+  code: "scouting/window-missed",
+  level: "warning",
+  check(field, book, report) {
+    for (const year of hostYearsInSight(field, book)) {
+      const scouting = seasonScouting(field, year, book);
+      const window = scouting?.window;
+      if (!scouting || !window || book.asOf <= window.closes || scouting.inWindow.length > 0) continue;
+      const { record, index } = scouting.crop;
+      const stubble = yearOfDay(book.asOf) === year ? "look at roots still in the stubble, or " : "";
+      report({
+        place: { record, pointer: ["crops", index, "crop"], part: "value" },
+        message:
+          `no roots were dug on ${field.name} in its scouting window, ${windowInWords(window, book)} ` +
+          `(${swathingInWords(window, book)}), so clubroot may be there unseen; ` +
+          `${stubble}have a soil sample tested`,
+        related: nearMisses(field, year, window, book),
+      });
+    }
+  },
+});
+
+/** The scouting visits of the year, each with the reason for which it does not count. */
+function nearMisses(field: FieldHistory, year: number, window: ScoutingWindow, book: Book): RelatedPlace[] {
+  const visits = field.visits.filter((visit) => visit.isScouting && visit.year === year);
+  return visits.map((visit) => {
+    const day = dayInWords(visit.day, book.seasonYear);
+    const reason =
+      visit.day < window.opens
+        ? "before the window opened"
+        : visit.day > window.closes
+          ? "after the window closed"
+          : "with nothing dug";
+    return {
+      place: { record: visit.record, pointer: ["arrived"], part: "value" },
+      message: `scouted on ${day}, ${reason}`,
+    };
+  });
+}
