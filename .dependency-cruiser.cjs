@@ -12,7 +12,20 @@ const rooms = {
   output: ["base", "syntax", "schema", "records", "agronomy", "soil", "book", "rules"],
   host: ["base", "syntax", "schema", "records", "agronomy", "soil", "book", "rules", "features", "output"],
   lsp: ["base", "syntax", "schema", "records", "agronomy", "soil", "book", "rules", "features", "output", "host"],
-  cli: ["base", "syntax", "schema", "records", "agronomy", "soil", "book", "rules", "features", "output", "host", "lsp"],
+  cli: [
+    "base",
+    "syntax",
+    "schema",
+    "records",
+    "agronomy",
+    "soil",
+    "book",
+    "rules",
+    "features",
+    "output",
+    "host",
+    "lsp",
+  ],
 };
 
 module.exports = {
@@ -36,7 +49,12 @@ module.exports = {
       from: { path: "^server/src/", pathNot: "^server/src/(host|lsp|cli)/" },
       to: { dependencyTypes: ["core"] },
     },
-    { name: "client-never-sees-server-internals", severity: "error", from: { path: "^client/" }, to: { path: "^server/" } },
+    {
+      name: "client-never-sees-server-internals",
+      severity: "error",
+      from: { path: "^client/" },
+      to: { path: "^server/" },
+    },
     { name: "no-cycles", severity: "error", from: { path: "^(server|client)/src/" }, to: { circular: true } },
   ],
   options: {

@@ -18,7 +18,20 @@ export default tseslint.config(
   },
   {
     files: ["**/*.mjs", "**/*.cjs", "**/*.js"],
-    languageOptions: { globals: { console: "readonly", process: "readonly", Buffer: "readonly", URL: "readonly", performance: "readonly", setTimeout: "readonly", clearTimeout: "readonly", module: "writable", require: "readonly", __dirname: "readonly" } },
+    languageOptions: {
+      globals: {
+        console: "readonly",
+        process: "readonly",
+        Buffer: "readonly",
+        URL: "readonly",
+        performance: "readonly",
+        setTimeout: "readonly",
+        clearTimeout: "readonly",
+        module: "writable",
+        require: "readonly",
+        __dirname: "readonly",
+      },
+    },
   },
   { files: ["test/**/*.ts"], rules: { "@typescript-eslint/no-unused-expressions": "off" } },
 );

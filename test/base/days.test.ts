@@ -18,11 +18,21 @@ describe("days", () => {
   });
 
   it("refuse what is no day of the calendar", () => {
-    for (const text of ["2026-02-29", "2026-13-01", "2026-00-10", "2026-04-31", "2026-1-01", "20260101", "2026-01-01T00:00", ""]) {
+    for (const text of [
+      "2026-02-29",
+      "2026-13-01",
+      "2026-00-10",
+      "2026-04-31",
+      "2026-1-01",
+      "20260101",
+      "2026-01-01T00:00",
+      "",
+    ]) {
       assert.equal(parseDay(text), undefined, text);
     }
     assert.notEqual(parseDay("2024-02-29"), undefined);
-    for (const text of ["2026-08-14T24:00", "2026-08-14T09:60", "2026-08-14 09:40", "2026-08-14"]) assert.equal(parseMinute(text), undefined, text);
+    for (const text of ["2026-08-14T24:00", "2026-08-14T09:60", "2026-08-14 09:40", "2026-08-14"])
+      assert.equal(parseMinute(text), undefined, text);
   });
 
   it("turn minutes back into the same text", () => {

@@ -4,7 +4,9 @@ import { TextDocument } from "vscode-languageserver-textdocument";
 import { LineIndex } from "../../server/src/base/line-index.ts";
 import { applyEdits } from "../../server/src/base/text.ts";
 
-const text = fc.array(fc.constantFrom("a", "é", "🌱", "\n", "\r\n", "\r", " "), { maxLength: 40 }).map((parts) => parts.join(""));
+const text = fc
+  .array(fc.constantFrom("a", "é", "🌱", "\n", "\r\n", "\r", " "), { maxLength: 40 })
+  .map((parts) => parts.join(""));
 
 // Against the reference implementation of a document in the Language Server Protocol's own libraries.
 describe("line index", () => {
@@ -33,6 +35,13 @@ describe("line index", () => {
       { span: { start: 0, end: 0 }, newText: "zero\n" },
     ];
     assert.equal(applyEdits(source, edits), "zero\none\n2\nthree");
-    assert.throws(() => applyEdits(source, [{ span: { start: 0, end: 5 }, newText: "" }, { span: { start: 4, end: 6 }, newText: "" }]), RangeError);
+    assert.throws(
+      () =>
+        applyEdits(source, [
+          { span: { start: 0, end: 5 }, newText: "" },
+          { span: { start: 4, end: 6 }, newText: "" },
+        ]),
+      RangeError,
+    );
   });
 });

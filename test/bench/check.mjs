@@ -15,11 +15,19 @@ export async function benchCheck({ rounds = 5, fields = 1000 } = {}) {
     const results = await compare(
       [
         { name: "floor", args: [at("floor.mjs"), folder] },
-        { name: "check", args: [at("../../dist/cli.js"), "check", folder, "--format", "json", "--as-of", "2026-11-25"] },
+        {
+          name: "check",
+          args: [at("../../dist/cli.js"), "check", folder, "--format", "json", "--as-of", "2026-11-25"],
+        },
       ],
       rounds,
     );
-    return { book: size, ...results, ratio: Number((results.check.wallMs / results.floor.wallMs).toFixed(2)), bound: 2.5 };
+    return {
+      book: size,
+      ...results,
+      ratio: Number((results.check.wallMs / results.floor.wallMs).toFixed(2)),
+      bound: 2.5,
+    };
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }

@@ -10,7 +10,10 @@ const PRELOAD = `data:text/javascript,${encodeURIComponent(
 export function runNode(args, options = {}) {
   return new Promise((resolve, reject) => {
     const began = performance.now();
-    const child = spawn(process.execPath, ["--import", PRELOAD, ...args], { ...options, stdio: ["ignore", "pipe", "inherit", "pipe"] });
+    const child = spawn(process.execPath, ["--import", PRELOAD, ...args], {
+      ...options,
+      stdio: ["ignore", "pipe", "inherit", "pipe"],
+    });
     let output = "";
     let usage = "";
     child.stdout.on("data", (chunk) => (output += chunk));

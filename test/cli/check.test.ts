@@ -19,7 +19,10 @@ async function findings(folder: string, ...args: string[]): Promise<JsonFinding[
 }
 
 const CLEAN = { ...SMALL_BOOK, "all.visits.yaml": SMALL_BOOK["all.visits.yaml"]!.replace("wet", "dry") };
-const BROKEN = { ...SMALL_BOOK, "all.visits.yaml": SMALL_BOOK["all.visits.yaml"]!.replace("long-meadow", "long-medow") };
+const BROKEN = {
+  ...SMALL_BOOK,
+  "all.visits.yaml": SMALL_BOOK["all.visits.yaml"]!.replace("long-meadow", "long-medow"),
+};
 
 describe("spadework check", () => {
   it("exits 0 without an error, 1 with one, and 1 for a warning under --fail-on warning", async () => {
@@ -98,7 +101,10 @@ describe("spadework check", () => {
     await inFolder(withRules("error"), async (folder) => assert.equal((await findings(folder))[0]?.level, "error"));
     await inFolder(withRules("off"), async (folder) => assert.deepEqual(await findings(folder), []));
     await inFolder(withRules("quiet"), async (folder) => {
-      assert.deepEqual((await findings(folder)).map((f) => `${f.file} ${f.code}`), ["all.visits.yaml entry/wet-ground", "season.yaml structure/schema"]);
+      assert.deepEqual(
+        (await findings(folder)).map((f) => `${f.file} ${f.code}`),
+        ["all.visits.yaml entry/wet-ground", "season.yaml structure/schema"],
+      );
     });
   });
 
@@ -118,11 +124,19 @@ describe("spadework check", () => {
   });
 
   it("takes several folders; one without a book says so and makes the exit code 2", async () => {
-    const two = Object.fromEntries(Object.entries(SMALL_BOOK).flatMap(([path, text]) => [[`a/${path}`, text], [`b/${path}`, text]]));
+    const two = Object.fromEntries(
+      Object.entries(SMALL_BOOK).flatMap(([path, text]) => [
+        [`a/${path}`, text],
+        [`b/${path}`, text],
+      ]),
+    );
     await inFolder({ ...two, "empty/readme.txt": "nothing" }, async (folder) => {
       const both = await spadework(["check", "a", "b", "--format", "json"], { workingFolder: folder });
       assert.equal(both.code, 0);
-      assert.deepEqual((JSON.parse(both.out) as { findings: JsonFinding[] }).findings.map((f) => f.file), ["a/all.visits.yaml", "b/all.visits.yaml"]);
+      assert.deepEqual(
+        (JSON.parse(both.out) as { findings: JsonFinding[] }).findings.map((f) => f.file),
+        ["a/all.visits.yaml", "b/all.visits.yaml"],
+      );
       const without = await spadework(["check", "a", "empty"], { workingFolder: folder });
       assert.equal(without.code, 2);
       assert.match(without.error, /empty holds no record book: no season\.yaml/);
@@ -167,7 +181,10 @@ describe("bad input to spadework check", () => {
   const brokenFile = async (content: string | Uint8Array, name = "more.visits.yaml"): Promise<JsonFinding[]> =>
     inFolder({ ...SMALL_BOOK, [name]: content }, async (folder) => {
       const all = await findings(folder);
-      assert.ok(all.some((f) => f.file === "all.visits.yaml" && f.code === "entry/wet-ground"), "the rest is still checked");
+      assert.ok(
+        all.some((f) => f.file === "all.visits.yaml" && f.code === "entry/wet-ground"),
+        "the rest is still checked",
+      );
       return all.filter((f) => f.file === name);
     });
 
@@ -186,7 +203,8 @@ describe("bad input to spadework check", () => {
   });
 
   it("text that is not UTF-8, at its place, and the record is still read", async () => {
-    const text = 'visits:\n  - { id: v9, field: mill-flat, arrived: 2026-08-20T10:00, purpose: other, ground: wet, note: "caf?" }\n';
+    const text =
+      'visits:\n  - { id: v9, field: mill-flat, arrived: 2026-08-20T10:00, purpose: other, ground: wet, note: "caf?" }\n';
     const bytes = Buffer.from(text);
     bytes[bytes.indexOf("?")] = 0xe9;
     const found = await brokenFile(bytes);
@@ -201,7 +219,10 @@ describe("bad input to spadework check", () => {
   });
 
   it("an alias bomb", async () => {
-    const levels = Array.from({ length: 12 }, (_, i) => `  x-l${i + 1}: &l${i + 1} [${Array(9).fill(`*l${i}`).join(", ")}]`);
+    const levels = Array.from(
+      { length: 12 },
+      (_, i) => `  x-l${i + 1}: &l${i + 1} [${Array(9).fill(`*l${i}`).join(", ")}]`,
+    );
     const text = `visits:\n- id: v9\n  field: mill-flat\n  arrived: 2026-08-20T10:00\n  purpose: other\n  x-l0: &l0 [a]\n${levels.join("\n")}\n`;
     const found = await brokenFile(text);
     assert.ok(found.some((f) => f.code === "structure/syntax"));
@@ -213,9 +234,16 @@ describe("bad input to spadework check", () => {
   });
 
   it("duplicate keys and tabs", async () => {
-    const twice = await brokenFile("visits:\n  - id: v9\n    field: mill-flat\n    field: mill-flat\n    arrived: 2026-08-20T10:00\n    purpose: other\n");
-    assert.deepEqual(twice.map((f) => [f.code, f.range.start.line]), [["structure/syntax", 3]]);
-    const tabs = await brokenFile("visits:\n  - id: v9\n\tfield: mill-flat\n    arrived: 2026-08-20T10:00\n    purpose: other\n");
+    const twice = await brokenFile(
+      "visits:\n  - id: v9\n    field: mill-flat\n    field: mill-flat\n    arrived: 2026-08-20T10:00\n    purpose: other\n",
+    );
+    assert.deepEqual(
+      twice.map((f) => [f.code, f.range.start.line]),
+      [["structure/syntax", 3]],
+    );
+    const tabs = await brokenFile(
+      "visits:\n  - id: v9\n\tfield: mill-flat\n    arrived: 2026-08-20T10:00\n    purpose: other\n",
+    );
     assert.ok(tabs.some((f) => f.code === "structure/syntax" && f.range.start.line === 2));
   });
 
@@ -230,14 +258,20 @@ describe("bad input to spadework check", () => {
       chmodSync(join(book, "locked.visits.yaml"), 0);
       const found = await findings(book);
       assert.ok(!found.some((f) => f.file === "linked.visits.yaml"), "what lies outside is not read");
-      assert.equal(found.filter((f) => f.code === "entry/wet-ground").length, 1, "a link to a folder above is not walked again");
+      assert.equal(
+        found.filter((f) => f.code === "entry/wet-ground").length,
+        1,
+        "a link to a folder above is not walked again",
+      );
       // The administrator may read everything; anyone else is told.
-      if (process.getuid?.() !== 0) assert.match(found.find((f) => f.file === "locked.visits.yaml")!.message, /may not be read/);
+      if (process.getuid?.() !== 0)
+        assert.match(found.find((f) => f.file === "locked.visits.yaml")!.message, /may not be read/);
     });
   });
 
   it("escape sequences in a record do not reach the terminal", async () => {
-    const text = 'visits:\n  - { id: v9, field: "mill\\e[2J", arrived: 2026-08-20T10:00, purpose: other, note: "\u202Eevil" }\n';
+    const text =
+      'visits:\n  - { id: v9, field: "mill\\e[2J", arrived: 2026-08-20T10:00, purpose: other, note: "\u202Eevil" }\n';
     await inFolder({ ...SMALL_BOOK, "more.visits.yaml": text }, async (folder) => {
       const { out } = await spadework(["check", folder]);
       assert.ok(!/[\u001B\u202E]/.test(out));

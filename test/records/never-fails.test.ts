@@ -73,7 +73,10 @@ function assertSound(text: string): PublishedFinding[] {
   const lines = text.split(/\r\n|\r|\n/);
   for (const { range, message, code } of findings) {
     for (const { line, character } of [range.start, range.end]) {
-      assert.ok(line >= 0 && line < lines.length && character >= 0 && character <= lines[line]!.length, `${code} lies outside the text`);
+      assert.ok(
+        line >= 0 && line < lines.length && character >= 0 && character <= lines[line]!.length,
+        `${code} lies outside the text`,
+      );
     }
     assert.ok(message.length > 10);
   }
@@ -85,7 +88,10 @@ describe("reading a broken file", () => {
   const whole = FIRST + MIDDLE + LAST;
 
   it("starts from a file with exactly two findings", () => {
-    assert.deepEqual(findingsIn(whole).map(({ code, record }) => `${code} ${record.id}`), ["entry/wet-ground v1", "entry/wet-ground v3"]);
+    assert.deepEqual(
+      findingsIn(whole).map(({ code, record }) => `${code} ${record.id}`),
+      ["entry/wet-ground v1", "entry/wet-ground v3"],
+    );
   });
 
   it("cut at every byte, still checks every record before the cut", () => {

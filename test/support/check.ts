@@ -14,7 +14,11 @@ export function findingsOf(fixture: Fixture): PublishedFinding[] {
 
 export function openFixture(fixture: Fixture): OpenedBook {
   const sources = [...fixture.files].map(([path, text]) => ({ path, text }));
-  return openBook(sources, { asOf: parseDay(fixture.asOf)!, today: parseDay(fixture.today)!, allSeasons: fixture.allSeasons });
+  return openBook(sources, {
+    asOf: parseDay(fixture.asOf)!,
+    today: parseDay(fixture.today)!,
+    allSeasons: fixture.allSeasons,
+  });
 }
 
 interface CheckOptions {
@@ -38,7 +42,11 @@ export function check(source: string, { only = () => true, withBasics = true }: 
       same.some((finding) => finding.message.includes(mark.message)),
       `${mark.code}: "${mark.message}" is not in "${same.map((finding) => finding.message).join('" or "')}"`,
     );
-    if (mark.hasFix) assert.ok(same.some((finding) => finding.suggestion), `${mark.code}: no fix is offered`);
+    if (mark.hasFix)
+      assert.ok(
+        same.some((finding) => finding.suggestion),
+        `${mark.code}: no fix is offered`,
+      );
   }
   return findings;
 }

@@ -11,16 +11,27 @@ export interface CommandResult {
 }
 
 /** Runs a command line within this process, on 2026-11-25 unless told otherwise. */
-export async function spadework(args: readonly string[], { workingFolder = process.cwd(), today = "2026-11-25", hasColour = false } = {}): Promise<CommandResult> {
+export async function spadework(
+  args: readonly string[],
+  { workingFolder = process.cwd(), today = "2026-11-25", hasColour = false } = {},
+): Promise<CommandResult> {
   let out = "";
   let error = "";
-  const console = { out: (text: string) => void (out += text), error: (text: string) => void (error += text), hasColour, showsProgress: false };
+  const console = {
+    out: (text: string) => void (out += text),
+    error: (text: string) => void (error += text),
+    hasColour,
+    showsProgress: false,
+  };
   const code = await runCommandLine(args, { console, today: parseDay(today)!, workingFolder });
   return { code, out, error };
 }
 
 /** Writes files into a new folder and hands it over; the folder is gone afterwards. */
-export async function inFolder<T>(files: Readonly<Record<string, string | Uint8Array>>, work: (folder: string) => Promise<T>): Promise<T> {
+export async function inFolder<T>(
+  files: Readonly<Record<string, string | Uint8Array>>,
+  work: (folder: string) => Promise<T>,
+): Promise<T> {
   const folder = mkdtempSync(join(tmpdir(), "spadework-test-"));
   try {
     for (const [path, content] of Object.entries(files)) {

@@ -5,7 +5,10 @@ import { openFixture } from "./check.ts";
 import { parseFixture } from "./fixture.ts";
 
 /** A small book (see `fixture.ts`) with the cursor at `$0`: the context of the cursor's file, and the cursor's offset. */
-export function atCursor(source: string, options?: { withBasics?: boolean }): { context: FeatureContext; offset: number } {
+export function atCursor(
+  source: string,
+  options?: { withBasics?: boolean },
+): { context: FeatureContext; offset: number } {
   const fixture = parseFixture(source, options);
   assert.ok(fixture.cursor, "the text has no $0");
   return { context: inFile(source, fixture.cursor.file, options), offset: fixture.cursor.offset };

@@ -108,5 +108,12 @@ export function parseFixture(source: string, { withBasics = true } = {}): Fixtur
     if (!hasEquipment) texts.set("basics.equipment.yaml", PLAIN_BASICS["basics.equipment.yaml"]!);
   }
   const asOf = options.get("as-of") ?? DEFAULT_AS_OF;
-  return { files: texts, asOf, today: options.get("today") ?? asOf, allSeasons: options.has("all-seasons"), marks, cursor };
+  return {
+    files: texts,
+    asOf,
+    today: options.get("today") ?? asOf,
+    allSeasons: options.has("all-seasons"),
+    marks,
+    cursor,
+  };
 }

@@ -77,7 +77,9 @@ export class BookIndex {
 
   /** Records that name a field: rotations, visits and samples, in the order written. */
   ofField<K extends "rotations" | "visits" | "samples">(field: string, kind: K): FactRecord<K>[] {
-    const found = [...(this.#byField.get(field) ?? [])].filter((record): record is FactRecord<K> => isKind(record, kind));
+    const found = [...(this.#byField.get(field) ?? [])].filter((record): record is FactRecord<K> =>
+      isKind(record, kind),
+    );
     return found.sort((a, b) => this.writtenBefore(a, b));
   }
 
@@ -88,6 +90,14 @@ export class BookIndex {
 
   ofCrew(member: string): FactRecord<"visits">[] {
     return [...(this.#byCrew.get(member) ?? [])].sort((a, b) => this.writtenBefore(a, b));
+  }
+
+  /** By a name like `field long-meadow`, `carrier dig-kit` or `crew mo`. */
+  has(name: string): boolean {
+    const space = name.indexOf(" ");
+    const id = name.slice(space + 1);
+    if (name.startsWith("field ")) return this.#byField.has(id) || this.#byId.get("fields")?.has(id) === true;
+    return name.startsWith("carrier ") ? this.#byCarrier.has(id) : this.#byCrew.has(id);
   }
 
   get fields(): Iterable<string> {
@@ -118,7 +128,8 @@ export function carriersOf(record: FactRecord<"visits"> | FactRecord<"cleanings"
   if (isKind(record as FactRecord, "visits")) {
     const { crew, footwear } = (record as FactRecord<"visits">).facts;
     // Single-use covers carry nothing from field to field.
-    if (footwear === "disinfected" || footwear === "unprotected") for (const member of crew ?? []) if (member) carriers.add(BOOTS_PREFIX + member);
+    if (footwear === "disinfected" || footwear === "unprotected")
+      for (const member of crew ?? []) if (member) carriers.add(BOOTS_PREFIX + member);
   }
   return carriers;
 }

@@ -9,7 +9,16 @@ import type { CarrierHistory } from "./carrier-history.ts";
 import type { CrewHistory, CrewVisit } from "./crew-history.ts";
 import { dayOfRecord } from "./dates.ts";
 import type { FieldHistory } from "./field-history.ts";
-import { bootCleaningsOf, cleaningOf, confirmationOf, cropsOf, sampleOf, stayOf, timesOf, visitOf } from "./histories.ts";
+import {
+  bootCleaningsOf,
+  cleaningOf,
+  confirmationOf,
+  cropsOf,
+  sampleOf,
+  stayOf,
+  timesOf,
+  visitOf,
+} from "./histories.ts";
 import { BOOTS_PREFIX } from "./references.ts";
 import { sameExposure, soilMovement, type SoilMovement } from "./soil-movement.ts";
 
@@ -27,6 +36,14 @@ export interface BookOptions {
  * When a record changes, the answers that rest on a name it touches are asked for again, and no others.
  */
 export type Cell = string;
+
+/** What an update of a book came to. */
+export interface BookChange {
+  /** The names of all that changed. */
+  readonly cells: ReadonlySet<Cell>;
+  readonly added: readonly FactRecord[];
+  readonly removed: readonly FactRecord[];
+}
 
 /** All files of one record book as one value, with the questions asked of them answered once. */
 export class Book {
@@ -70,24 +87,36 @@ export class Book {
    * Puts new versions of files in the place of the old ones (undefined: the file is gone) and forgets the answers that rested
    * on records that changed.
    *
-   * @returns the names of all that changed. Not for changes of `season.yaml` or a region pack: they make another book.
+   * Not for changes of `season.yaml`, a region pack or the weather: they make another book.
    */
-  update(changes: ReadonlyMap<string, RecordFile | undefined>): ReadonlySet<Cell> {
+  update(changes: ReadonlyMap<string, RecordFile | undefined>): BookChange {
     const changed = new Set<Cell>();
+    const added: FactRecord[] = [];
+    const removed: FactRecord[] = [];
     for (const [path, file] of changes) {
       const before = this.#index.file(path)?.entries.map((entry) => entry.body.record) ?? [];
       const after = new Set(file?.entries.map((entry) => entry.body.record));
       const old = new Set(before);
-      for (const record of before) if (!after.has(record)) this.#forget(record, changed, () => this.#index.remove(record));
+      for (const record of before) {
+        if (after.has(record)) continue;
+        this.#index.remove(record);
+        this.#forget(record, changed);
+        removed.push(record);
+      }
       if (file) this.#index.setFile(file);
       else this.#index.removeFile(path);
-      for (const record of after) if (!old.has(record)) this.#forget(record, changed, () => this.#index.add(record));
+      for (const record of after) {
+        if (old.has(record)) continue;
+        this.#index.add(record);
+        this.#forget(record, changed);
+        added.push(record);
+      }
     }
     this.#moveSoil(changed);
     const kept = this.#files.filter((file) => !changes.has(file.path));
     const fresh = [...changes.values()].filter((file) => file !== undefined);
     this.#files = [...kept, ...fresh].sort((a, b) => byCodeUnits(a.path, b.path));
-    return changed;
+    return { cells: changed, added, removed };
   }
 
   /** Runs `ask` and tells what its answer rests on. */
@@ -165,6 +194,11 @@ export class Book {
     return [...this.#index.crew].sort(byCodeUnits);
   }
 
+  /** Whether any record defines or speaks of what a name like `field long-meadow`, `carrier dig-kit` or `crew mo` stands for. */
+  has(name: Cell): boolean {
+    return this.#index.has(name);
+  }
+
   fieldName(id: string): string {
     return this.record("fields", id)?.facts.name ?? id;
   }
@@ -218,20 +252,25 @@ export class Book {
     this.#reads?.add(cell);
   }
 
-  #forget(record: FactRecord, changed: Set<Cell>, change: () => void): void {
+  #forget(record: FactRecord, changed: Set<Cell>): void {
     const { kind, id } = record;
-    change();
     changed.add(`record ${kind} ${id}`);
-    if (id !== "" && kind !== "rotations") {
-      changed.add(`${kind}:${id}`);
-      changed.add(`ids ${kind}`);
-    }
-    const fields = isKind(record, "fields") ? [id] : "field" in record.facts && record.facts.field ? [record.facts.field] : [];
+    changed.add(`${kind}:${id}`);
+    changed.add(`ids ${kind}`);
+    const fields = isKind(record, "fields")
+      ? [id]
+      : "field" in record.facts && record.facts.field
+        ? [record.facts.field]
+        : [];
     for (const field of fields) {
       changed.add(`field ${field}`);
       this.#fieldHistories.delete(field);
     }
-    const carriers = isKind(record, "equipment") ? [id] : isKind(record, "visits") || isKind(record, "cleanings") ? carriersOf(record) : [];
+    const carriers = isKind(record, "equipment")
+      ? [id]
+      : isKind(record, "visits") || isKind(record, "cleanings")
+        ? carriersOf(record)
+        : [];
     for (const carrier of carriers) {
       changed.add(`carrier ${carrier}`);
       this.#carrierHistories.delete(carrier);
@@ -245,7 +284,9 @@ export class Book {
   }
 
   #makeSoil(): SoilMovement {
-    const carriers = [...this.#index.carriers].map((id) => ensure(this.#carrierHistories, id, () => this.#makeCarrierHistory(id)));
+    const carriers = [...this.#index.carriers].map((id) =>
+      ensure(this.#carrierHistories, id, () => this.#makeCarrierHistory(id)),
+    );
     const confirmed = [...new Set([...this.#index.ids("fields"), ...this.#index.fields])].flatMap((id) => {
       const history = ensure(this.#fieldHistories, id, () => this.#makeFieldHistory(id));
       return history.confirmed ? [{ field: id, confirmedOn: history.confirmed.day }] : [];
@@ -269,9 +310,15 @@ export class Book {
     const isHost = (crop: { readonly crop?: string }): boolean => this.isHostCrop(crop.crop);
     const crops = this.#index.ofField(id, "rotations").flatMap((rotation) => cropsOf(rotation, this.asOf, isHost));
     crops.sort((a, b) => a.year - b.year);
-    const visits = this.#index.ofField(id, "visits").filter((visit) => this.hasHappened(visit)).map(visitOf);
+    const visits = this.#index
+      .ofField(id, "visits")
+      .filter((visit) => this.hasHappened(visit))
+      .map(visitOf);
     visits.sort((a, b) => a.arrived - b.arrived || a.left - b.left);
-    const samples = this.#index.ofField(id, "samples").map((sample) => sampleOf(sample, this.asOf)).filter((sample) => sample !== undefined);
+    const samples = this.#index
+      .ofField(id, "samples")
+      .map((sample) => sampleOf(sample, this.asOf))
+      .filter((sample) => sample !== undefined);
     samples.sort((a, b) => (a.taken ?? 0) - (b.taken ?? 0));
     const confirmed = confirmationOf(record, samples, this.asOf);
     return { id, record, name: record?.facts.name ?? id, crops, visits, samples, confirmed };

@@ -5,11 +5,17 @@ import type { Book } from "./book.ts";
 
 /** What a cleaning lacks to be a full clean-down, as `not disinfected, 10 minutes where 15 are asked`; empty when it is full. */
 export function cleaningShortfalls(record: FactRecord<"cleanings">, book: Book): string {
-  return cleanDown(record.facts.steps ?? [], book.region.cleaning ?? {}).shortcomings.map(shortcomingInWords).join(", ");
+  return cleanDown(record.facts.steps ?? [], book.region.cleaning ?? {})
+    .shortcomings.map(shortcomingInWords)
+    .join(", ");
 }
 
 const MISSING = { "remove soil": "loose soil not removed", wash: "not washed", disinfect: "not disinfected" } as const;
-const TOO_SOON = { "remove soil": "loose soil removed last", wash: "washed out of order", disinfect: "disinfected before washing" } as const;
+const TOO_SOON = {
+  "remove soil": "loose soil removed last",
+  wash: "washed out of order",
+  disinfect: "disinfected before washing",
+} as const;
 
 export function shortcomingInWords(shortcoming: CleanDownShortcoming): string {
   switch (shortcoming.why) {

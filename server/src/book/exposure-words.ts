@@ -34,7 +34,9 @@ function timesInWords({ left, arrived }: Carriage, book: Book): string {
   const leftDay = Math.floor(left / MINUTES_PER_DAY);
   const arrivedDay = Math.floor(arrived / MINUTES_PER_DAY);
   const arrivedWords = dayInWords(arrivedDay, book.seasonYear);
-  return leftDay === arrivedDay ? arrivedWords : `left ${dayInWords(leftDay, book.seasonYear)}, arrived ${arrivedWords}`;
+  return leftDay === arrivedDay
+    ? arrivedWords
+    : `left ${dayInWords(leftDay, book.seasonYear)}, arrived ${arrivedWords}`;
 }
 
 export function exposureInWords(exposure: Exposure, book: Book): string {
@@ -50,16 +52,26 @@ export function placesOfChain(chain: readonly Carriage[], book: Book): RelatedPl
     const leaving = book.visitOfCarriage(step.visitLeft);
     if (leaving) {
       const pointer = leaving.facts.left === undefined ? ["arrived"] : ["left"];
-      places.push({ place: { record: leaving, pointer, part: "value" }, message: `${carrier} leaves ${book.fieldName(step.from)}` });
+      places.push({
+        place: { record: leaving, pointer, part: "value" },
+        message: `${carrier} leaves ${book.fieldName(step.from)}`,
+      });
     }
     for (const between of step.cleanings) {
       const cleaning = book.cleaningOfCarriage(between.cleaning);
       if (!cleaning) continue;
       const pointer = isKind(cleaning, "visits") ? ["footwear"] : ["steps"];
-      places.push({ place: { record: cleaning, pointer, part: "key" }, message: `a clean-down that fell short: ${shareInWords(between.soilLeft)} left` });
+      places.push({
+        place: { record: cleaning, pointer, part: "key" },
+        message: `a clean-down that fell short: ${shareInWords(between.soilLeft)} left`,
+      });
     }
     const reaching = book.visitOfCarriage(step.visitArrived);
-    if (reaching) places.push({ place: { record: reaching, pointer: ["arrived"], part: "value" }, message: `${carrier} arrives on ${book.fieldName(step.to)}` });
+    if (reaching)
+      places.push({
+        place: { record: reaching, pointer: ["arrived"], part: "value" },
+        message: `${carrier} arrives on ${book.fieldName(step.to)}`,
+      });
   }
   return places;
 }

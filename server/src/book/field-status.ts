@@ -35,7 +35,8 @@ export function suspicionOf(field: FieldHistory, book: Book): Suspicion | undefi
   }
   for (const { record, finding } of field.samples) {
     if (finding === undefined) return { why: "pending", place: { record, pointer: ["id"], part: "value" } };
-    if (finding === "inconclusive") return { why: "inconclusive", place: { record, pointer: ["result", "finding"], part: "value" } };
+    if (finding === "inconclusive")
+      return { why: "inconclusive", place: { record, pointer: ["result", "finding"], part: "value" } };
   }
   return undefined;
 }
@@ -44,7 +45,11 @@ export function suspicionOf(field: FieldHistory, book: Book): Suspicion | undefi
 function isCleared(field: FieldHistory, visit: string, dig: string | undefined): boolean {
   return field.samples.some(
     ({ record: { facts }, finding }) =>
-      finding === "not detected" && facts.material === "roots" && facts.visit === visit && facts.dig === dig && dig !== undefined,
+      finding === "not detected" &&
+      facts.material === "roots" &&
+      facts.visit === visit &&
+      facts.dig === dig &&
+      dig !== undefined,
   );
 }
 
@@ -70,7 +75,9 @@ function isNotFound(field: FieldHistory, book: Book): boolean {
     .flatMap((visit) => visit.digs.map((dig) => ({ visit: visit.record.id, dig })));
   return (
     digs.length > 0 &&
-    digs.every(({ visit, dig }) => dig.ratings !== undefined && (plantsWithGalls(dig) === 0 || isCleared(field, visit, dig.id)))
+    digs.every(
+      ({ visit, dig }) => dig.ratings !== undefined && (plantsWithGalls(dig) === 0 || isCleared(field, visit, dig.id)),
+    )
   );
 }
 
@@ -96,4 +103,3 @@ export function pooledRatings(field: FieldHistory, year: number): [number, numbe
 export function lastScouted(field: FieldHistory): number | undefined {
   return field.visits.findLast((visit) => visit.isScouting)?.day;
 }
-

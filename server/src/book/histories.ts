@@ -9,7 +9,11 @@ import type { Confirmation, FieldCrop, FieldSample, FieldVisit } from "./field-h
  * How records become parts of a history. A day or a time later than `asOf` (days since 1970-01-01) is not known yet.
  */
 
-export function cropsOf(record: FactRecord<"rotations">, asOf: number, isHostCrop: (crop: CropRecord) => boolean): FieldCrop[] {
+export function cropsOf(
+  record: FactRecord<"rotations">,
+  asOf: number,
+  isHostCrop: (crop: CropRecord) => boolean,
+): FieldCrop[] {
   return (record.facts.crops ?? []).flatMap((facts, index) => {
     if (facts.year === undefined) return [];
     const isHost = isHostCrop(facts);
@@ -78,14 +82,18 @@ export function stayOf(visit: FactRecord<"visits">, carrier: string, isBoots: bo
 
 export function cleaningOf(record: FactRecord<"cleanings">, region: RegionPack): CarrierCleaning | undefined {
   const at = parseMinute(record.facts.at ?? "");
-  return at === undefined ? undefined : { record, at, result: cleanDown(record.facts.steps ?? [], region.cleaning ?? {}) };
+  return at === undefined
+    ? undefined
+    : { record, at, result: cleanDown(record.facts.steps ?? [], region.cleaning ?? {}) };
 }
 
 /** The format counts disinfected footwear as a full clean-down of the boots on the way in and again on the way out. */
 export function bootCleaningsOf(stays: readonly CarrierStay[]): CarrierCleaning[] {
   return stays
     .filter(({ visit }) => visit.facts.footwear === "disinfected")
-    .flatMap(({ visit, arrived, left }) => [arrived, left].map((at) => ({ record: visit, at, result: { full: true, soilLeft: 0, shortcomings: [] } })));
+    .flatMap(({ visit, arrived, left }) =>
+      [arrived, left].map((at) => ({ record: visit, at, result: { full: true, soilLeft: 0, shortcomings: [] } })),
+    );
 }
 
 /** Only asked of visits whose `arrived` is a time. A departure before the arrival is a mistake told elsewhere. */

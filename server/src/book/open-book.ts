@@ -21,7 +21,11 @@ export interface OpenedBook {
 }
 
 /** Reads every file of a book. Files whose names are none of the format's are passed over. */
-export function openBook(sources: readonly SourceFile[], options: BookOptions, previous?: ReadonlyMap<string, RecordFile>): OpenedBook {
+export function openBook(
+  sources: readonly SourceFile[],
+  options: BookOptions,
+  previous?: ReadonlyMap<string, RecordFile>,
+): OpenedBook {
   const files: RecordFile[] = [];
   for (const source of sources) {
     const file = readSourceFile(source, previous?.get(source.path));
@@ -33,7 +37,10 @@ export function openBook(sources: readonly SourceFile[], options: BookOptions, p
 export function readSourceFile(source: SourceFile, previous?: RecordFile): RecordFile | undefined {
   const kind = fileKind(source.path);
   if (!kind) return undefined;
-  const file = kind === "weather" ? readWeatherFile(source.path, source.text) : readRecordFile(source.path, kind, source.text, previous);
+  const file =
+    kind === "weather"
+      ? readWeatherFile(source.path, source.text)
+      : readRecordFile(source.path, kind, source.text, previous);
   if (!source.trouble) return file;
   const { message, at } = source.trouble;
   const problem: FileProblem = { code: "structure/syntax", span: { start: at, end: at + 1 }, message };
@@ -45,7 +52,10 @@ export function bookOf(files: readonly RecordFile[], options: BookOptions): Open
   const sorted = [...files].sort((a, b) => byCodeUnits(a.path, b.path));
   const season = seasonOf(sorted);
   const texts = new Map(sorted.filter((file) => file.kind === "region").map((file) => [file.path, file.text]));
-  const { pack, problems } = season.region === undefined ? { pack: withoutRegion(), problems: [] } : resolveRegion(season.region, (path) => texts.get(path));
+  const { pack, problems } =
+    season.region === undefined
+      ? { pack: withoutRegion(), problems: [] }
+      : resolveRegion(season.region, (path) => texts.get(path));
   return { book: new Book(sorted, season, pack, options), regionProblems: problems };
 }
 

@@ -3,16 +3,7 @@ import { isKind, type FactRecord } from "../records/record.ts";
 
 /** What an id in a record may stand for. */
 export type ReferredKind =
-  | "field"
-  | "entrance"
-  | "equipment"
-  | "carrier"
-  | "crew"
-  | "grower"
-  | "lab"
-  | "visit"
-  | "dig"
-  | "patch";
+  "field" | "entrance" | "equipment" | "carrier" | "crew" | "grower" | "lab" | "visit" | "dig" | "patch";
 
 /** An id written in one record that another record (or another part of the same one) defines. */
 export interface Reference {
@@ -42,7 +33,8 @@ export function referencesOf(record: FactRecord): Reference[] {
     facts.equipment?.forEach((id, i) => add("equipment", id, ["equipment", i]));
     facts.digs?.forEach((dig, i) => {
       const hash = dig.patch?.lastIndexOf("#") ?? -1;
-      if (dig.patch && hash >= 0) add("patch", dig.patch.slice(hash + 1), ["digs", i, "patch"], dig.patch.slice(0, hash));
+      if (dig.patch && hash >= 0)
+        add("patch", dig.patch.slice(hash + 1), ["digs", i, "patch"], dig.patch.slice(0, hash));
       else add("patch", dig.patch, ["digs", i, "patch"], "");
     });
   } else if (isKind(record, "cleanings")) {
@@ -63,7 +55,12 @@ export function referencesOf(record: FactRecord): Reference[] {
 /** The field that a record belongs to, where it names one. */
 export function fieldIdOfRecord(record: FactRecord): string | undefined {
   if (isKind(record, "fields")) return record.facts.id;
-  if (isKind(record, "rotations") || isKind(record, "visits") || isKind(record, "cleanings") || isKind(record, "samples")) {
+  if (
+    isKind(record, "rotations") ||
+    isKind(record, "visits") ||
+    isKind(record, "cleanings") ||
+    isKind(record, "samples")
+  ) {
     return record.facts.field;
   }
   return undefined;

@@ -63,7 +63,12 @@ function numberOf<R extends FactRecord>(record: R, list: R[], numbers: Map<FactR
 /** Whether two exposures say the same, their records apart. */
 export function sameExposure(a: Exposure | undefined, b: Exposure | undefined): boolean {
   if (!a || !b) return a === b;
-  return a.arrived === b.arrived && a.soilLeft === b.soilLeft && a.chain.length === b.chain.length && a.chain.every((step, i) => sameCarriage(step, b.chain[i]!));
+  return (
+    a.arrived === b.arrived &&
+    a.soilLeft === b.soilLeft &&
+    a.chain.length === b.chain.length &&
+    a.chain.every((step, i) => sameCarriage(step, b.chain[i]!))
+  );
 }
 
 function sameCarriage(a: Carriage, b: Carriage): boolean {

@@ -18,7 +18,10 @@ export interface ParsedArguments {
 }
 
 /** @throws {CommandFailure} for an option that is unknown, lacks its value, or has one that is not offered */
-export function parseArguments(args: readonly string[], options: Readonly<Record<string, OptionDescription>>): ParsedArguments {
+export function parseArguments(
+  args: readonly string[],
+  options: Readonly<Record<string, OptionDescription>>,
+): ParsedArguments {
   for (const arg of args) {
     if (arg === "--") break;
     if (!arg.startsWith("--")) continue;

@@ -26,10 +26,17 @@ export const checkCommand: Command = {
   help:
     "Reads every record book in the folders named (the current one when there are none) and reports what is wrong in it.\n" +
     "Exit code 0: no finding at the level of --fail-on or worse; 1: some; 2: a folder could not be checked.",
-  examples: ["spadework check my-records", "spadework check my-records --as-of 2026-08-20 --fail-on warning --format json"],
+  examples: [
+    "spadework check my-records",
+    "spadework check my-records --as-of 2026-08-20 --fail-on warning --format json",
+  ],
   options: {
     format: { type: "string", value: "FORMAT", help: "how findings are written", choices: Object.keys(FORMATS) },
-    "as-of": { type: "string", value: "DATE", help: "the day to judge by instead of today; later records are left out" },
+    "as-of": {
+      type: "string",
+      value: "DATE",
+      help: "the day to judge by instead of today; later records are left out",
+    },
     "all-seasons": { type: "boolean", help: "look at the records of every year, not the season's alone" },
     "fail-on": { type: "string", value: "LEVEL", help: "the level that makes the exit code 1", choices: LEVELS },
   },

@@ -21,7 +21,11 @@ export interface LoadedBooks {
  * Opens every book in the folders named (the working folder when there are none). With one folder paths are told from it,
  * with several from the working folder, so that they stay apart.
  */
-export async function loadBooks(folders: readonly string[], options: BookOptions, context: CommandContext): Promise<LoadedBooks> {
+export async function loadBooks(
+  folders: readonly string[],
+  options: BookOptions,
+  context: CommandContext,
+): Promise<LoadedBooks> {
   const books: LoadedBook[] = [];
   let hasFailed = false;
   const named = folders.length === 0 ? ["."] : folders;
@@ -48,7 +52,10 @@ export async function loadBooks(folders: readonly string[], options: BookOptions
     for (const { root, prefix, files } of found.books) {
       const sources = await readSourceFiles(root, files);
       const before = named.length > 1 ? withSlashes(folder).replace(/\/+$/, "") : "";
-      books.push({ opened: openBook(sources, options), prefix: [before, prefix].filter((part) => part !== "").join("/") });
+      books.push({
+        opened: openBook(sources, options),
+        prefix: [before, prefix].filter((part) => part !== "").join("/"),
+      });
     }
   }
   return { books, hasFailed };

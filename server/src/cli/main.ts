@@ -37,8 +37,13 @@ async function dispatch(args: readonly string[], context: CommandContext): Promi
   }
   const command = COMMANDS.find((candidate) => candidate.name === name);
   if (!command) {
-    const meant = closest(name, COMMANDS.map((candidate) => candidate.name));
-    throw new CommandFailure(`there is no command ${name}${meant ? `; did you mean ${meant}?` : "; spadework --help lists them"}`);
+    const meant = closest(
+      name,
+      COMMANDS.map((candidate) => candidate.name),
+    );
+    throw new CommandFailure(
+      `there is no command ${name}${meant ? `; did you mean ${meant}?` : "; spadework --help lists them"}`,
+    );
   }
   if (rest.includes("--help") || rest.includes("-h")) {
     context.console.out(commandHelp(command));

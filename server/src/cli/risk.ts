@@ -26,11 +26,19 @@ export const riskCommand: Command = {
   examples: ["spadework risk my-records", "spadework risk my-records --as-of 2026-08-20 --format csv"],
   options: {
     format: { type: "string", value: "FORMAT", help: "how the fields are written", choices: Object.keys(FORMATS) },
-    "as-of": { type: "string", value: "DATE", help: "the day to judge by instead of today; later records are left out" },
+    "as-of": {
+      type: "string",
+      value: "DATE",
+      help: "the day to judge by instead of today; later records are left out",
+    },
   },
   async run(args, context) {
     const asOf = asOfDay(args.text("as-of"), context.today);
-    const { books, hasFailed } = await loadBooks(args.positionals, { asOf, today: context.today, allSeasons: false }, context);
+    const { books, hasFailed } = await loadBooks(
+      args.positionals,
+      { asOf, today: context.today, allSeasons: false },
+      context,
+    );
     if (books.length === 0) return EXIT_FAILURE;
     const fields = books.flatMap(({ opened }) => fieldRisks(opened.book)).sort((a, b) => byCodeUnits(a.field, b.field));
     const report = { asOf: formatDay(asOf), fields, seasonYear: books[0]?.opened.book.seasonYear };

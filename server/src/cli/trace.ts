@@ -15,7 +15,8 @@ import { loadBooks, type LoadedBook } from "./load-books.ts";
 
 /** One story for each book of the folder; books never see one another. */
 const FORMATS: Readonly<Record<string, (stories: readonly TraceStory[], context: CommandContext) => string>> = {
-  text: (stories, { console }) => stories.map((story) => traceText(story, console.hasColour ? ANSI_COLOURS : NO_COLOURS)).join("\n"),
+  text: (stories, { console }) =>
+    stories.map((story) => traceText(story, console.hasColour ? ANSI_COLOURS : NO_COLOURS)).join("\n"),
   json: (stories) => {
     const answers = stories.map(({ answer }) => answer);
     return traceJson({
@@ -44,11 +45,19 @@ export const traceCommand: Command = {
   options: {
     format: { type: "string", value: "FORMAT", help: "how the chains are written", choices: Object.keys(FORMATS) },
     field: { type: "string", value: "ID", help: "follow the soil of this field" },
-    carrier: { type: "string", value: "ID", help: "follow what this carrier has on board: an equipment id, or boots/CREW-ID" },
+    carrier: {
+      type: "string",
+      value: "ID",
+      help: "follow what this carrier has on board: an equipment id, or boots/CREW-ID",
+    },
     from: { type: "string", value: "DATE", help: "going forward, only from this day on" },
     direction: { type: "string", value: "WAY", help: "which way to follow it", choices: ["back", "forward", "both"] },
     assume: { type: "string", value: "FIELD=DATE", help: "take a field for confirmed from a day" },
-    "as-of": { type: "string", value: "DATE", help: "the day to judge by instead of today; later records are left out" },
+    "as-of": {
+      type: "string",
+      value: "DATE",
+      help: "the day to judge by instead of today; later records are left out",
+    },
   },
   async run(args, context) {
     const asOf = asOfDay(args.text("as-of"), context.today);
@@ -66,7 +75,9 @@ function storiesOf(books: readonly LoadedBook[], args: ParsedArguments, asOf: st
   const place = placeAsked(args);
   const assumed = assumedFields(args.text("assume"));
   const wanted = [...(place && "field" in place ? [place.field] : []), ...assumed.map(({ field }) => field)];
-  const knowing = books.map(({ opened }) => opened.book).filter((book) => knows(book, place) && wanted.every((field) => book.fieldIds().includes(field)));
+  const knowing = books
+    .map(({ opened }) => opened.book)
+    .filter((book) => knows(book, place) && wanted.every((field) => book.fieldIds().includes(field)));
   if (knowing.length === 0) throw new CommandFailure(whyUnknown(books, place, wanted));
   const question: TraceQuestion = {
     place,
@@ -76,7 +87,13 @@ function storiesOf(books: readonly LoadedBook[], args: ParsedArguments, asOf: st
   };
   return knowing.map((book) => {
     const answer = traceSoil(book, question);
-    return { book, answer: place ? limitedTo(answer, place) : answer, place, assumed: new Set(assumed.map(({ field }) => field)), asOf };
+    return {
+      book,
+      answer: place ? limitedTo(answer, place) : answer,
+      place,
+      assumed: new Set(assumed.map(({ field }) => field)),
+      asOf,
+    };
   });
 }
 
@@ -90,7 +107,8 @@ function limitedTo(answer: TraceAnswer, place: SoilPlace): TraceAnswer {
 function placeAsked(args: ParsedArguments): SoilPlace | undefined {
   const field = args.text("field");
   const carrier = args.text("carrier");
-  if (field !== undefined && carrier !== undefined) throw new CommandFailure("follow either a --field or a --carrier, not both at once");
+  if (field !== undefined && carrier !== undefined)
+    throw new CommandFailure("follow either a --field or a --carrier, not both at once");
   return field !== undefined ? { field } : carrier !== undefined ? { carrier } : undefined;
 }
 
@@ -98,13 +116,17 @@ function assumedFields(text: string | undefined): ConfirmedField[] {
   if (text === undefined) return [];
   const at = text.lastIndexOf("=");
   const confirmedOn = at < 1 ? undefined : parseDay(text.slice(at + 1));
-  if (confirmedOn === undefined) throw new CommandFailure(`--assume takes a field and a day, such as mill-flat=2026-08-24; "${text}" is not of that form`);
+  if (confirmedOn === undefined)
+    throw new CommandFailure(
+      `--assume takes a field and a day, such as mill-flat=2026-08-24; "${text}" is not of that form`,
+    );
   return [{ field: text.slice(0, at), confirmedOn }];
 }
 
 function dayOf(option: string, text: string | undefined): number | undefined {
   const day = text === undefined ? undefined : parseDay(text);
-  if (text !== undefined && day === undefined) throw new CommandFailure(`${option} takes a day of the calendar; "${text}" is none`);
+  if (text !== undefined && day === undefined)
+    throw new CommandFailure(`${option} takes a day of the calendar; "${text}" is none`);
   return day;
 }
 

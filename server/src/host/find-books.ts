@@ -33,7 +33,11 @@ export async function findBooks(folder: string): Promise<FoundBooks> {
   const strays: string[] = [];
   const seen = new Set<string>();
 
-  const walk = async (path: string, book: { root: string; files: string[] } | undefined, isTop: boolean): Promise<void> => {
+  const walk = async (
+    path: string,
+    book: { root: string; files: string[] } | undefined,
+    isTop: boolean,
+  ): Promise<void> => {
     const real = await realpath(path);
     if (seen.has(real)) return;
     seen.add(real);
@@ -51,7 +55,13 @@ export async function findBooks(folder: string): Promise<FoundBooks> {
     }
     for (const entry of entries.sort((a, b) => (a.name < b.name ? -1 : 1))) {
       const full = join(path, entry.name);
-      const kind = entry.isSymbolicLink() ? await linkedKind(full, top) : entry.isDirectory() ? "folder" : entry.isFile() ? "file" : undefined;
+      const kind = entry.isSymbolicLink()
+        ? await linkedKind(full, top)
+        : entry.isDirectory()
+          ? "folder"
+          : entry.isFile()
+            ? "file"
+            : undefined;
       if (kind === "folder" && !PASSED_OVER.has(entry.name)) await walk(full, current, false);
       else if (kind === "file" && fileKind(entry.name)) {
         if (current) current.files.push(withSlashes(relative(current.root, full)));

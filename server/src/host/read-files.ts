@@ -14,7 +14,10 @@ export async function readSourceFileFrom(root: string, path: string): Promise<So
     const full = join(root, path);
     const { size } = await stat(full);
     if (size > MAX_BYTES) {
-      return troubled(path, `this file is ${Math.round(size / 1e6)} MB, too long to be read (20 MB at most); split it by year or by month`);
+      return troubled(
+        path,
+        `this file is ${Math.round(size / 1e6)} MB, too long to be read (20 MB at most); split it by year or by month`,
+      );
     }
     return decodeSource(path, await readFile(full));
   } catch (error) {
@@ -30,7 +33,11 @@ export function decodeSource(path: string, bytes: Uint8Array): SourceFile {
   // The replacement character is rare in a record: only then is the slower, exact look worth it.
   if (!text.includes("\uFFFD") || isValidUtf8(bytes)) return { path, text };
   const at = text.indexOf("\uFFFD");
-  return { path, text, trouble: { message: "these bytes are not UTF-8 text; save the file as UTF-8 and write the letter again", at } };
+  return {
+    path,
+    text,
+    trouble: { message: "these bytes are not UTF-8 text; save the file as UTF-8 and write the letter again", at },
+  };
 }
 
 function isValidUtf8(bytes: Uint8Array): boolean {

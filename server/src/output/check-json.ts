@@ -6,6 +6,14 @@ export function checkJson(report: CheckReport): string {
   return `${JSON.stringify({ as_of: asOf, findings: findings.map(findingJson), summary: counts }, null, 2)}\n`;
 }
 
-export function findingJson({ code, level, file, range, message, record, related }: Omit<ReportedFinding, "sourceText" | "fieldName">): object {
+export function findingJson({
+  code,
+  level,
+  file,
+  range,
+  message,
+  record,
+  related,
+}: Omit<ReportedFinding, "sourceText" | "fieldName">): object {
   return { code, level, file, range, message, record: { kind: record.kind, id: record.id }, related };
 }

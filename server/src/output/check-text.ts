@@ -26,13 +26,17 @@ export function checkText(report: CheckReport, colours: Colours): string {
 function findingText(finding: ReportedFinding, lines: LineIndex, colours: Colours): string {
   const { code, level, file, range, message, related } = finding;
   const at = `${printable(file)}:${range.start.line + 1}:${range.start.character + 1}`;
-  const rows = [`${colours.strong(at)} ${colours.level(level, `${MARKS[level]} ${level}`)} ${colours.faint(printable(code))}`];
+  const rows = [
+    `${colours.strong(at)} ${colours.level(level, `${MARKS[level]} ${level}`)} ${colours.faint(printable(code))}`,
+  ];
   const excerpt = excerptOf(finding, lines);
   if (excerpt) {
     const number = String(range.start.line + 1);
     const margin = " ".repeat(number.length);
     rows.push(`  ${colours.faint(`${number} |`)} ${excerpt.line}`);
-    rows.push(`  ${colours.faint(`${margin} |`)} ${" ".repeat(excerpt.from)}${colours.level(level, "^".repeat(excerpt.width))}`);
+    rows.push(
+      `  ${colours.faint(`${margin} |`)} ${" ".repeat(excerpt.from)}${colours.level(level, "^".repeat(excerpt.width))}`,
+    );
   }
   rows.push(`  ${printable(message)}`);
   for (const one of related.slice(0, MOST_RELATED)) {
@@ -44,7 +48,10 @@ function findingText(finding: ReportedFinding, lines: LineIndex, colours: Colour
 }
 
 /** The source line around the place, cut to a readable width, with the columns to underline. */
-function excerptOf({ range, sourceText }: ReportedFinding, lines: LineIndex): { line: string; from: number; width: number } | undefined {
+function excerptOf(
+  { range, sourceText }: ReportedFinding,
+  lines: LineIndex,
+): { line: string; from: number; width: number } | undefined {
   const start = lines.lineStart(range.start.line);
   const end = lines.lineStart(range.start.line + 1);
   const raw = sourceText.slice(start, end).replace(/[\r\n]+$/, "");
@@ -63,7 +70,9 @@ function summaryText(report: CheckReport, colours: Colours): string {
   const { findings, counts, read, asOf } = report;
   const looked = `${plural(read.records, "record")} in ${plural(read.files, "file")}, as of ${asOf}`;
   if (findings.length === 0) return `${colours.good("Nothing to mend")}: ${looked}.\n`;
-  const parts = LEVELS.filter((level) => counts[level] > 0).map((level) => colours.level(level, levelCount(level, counts[level])));
+  const parts = LEVELS.filter((level) => counts[level] > 0).map((level) =>
+    colours.level(level, levelCount(level, counts[level])),
+  );
   const rows = [`${plural(findings.length, "finding")}: ${parts.join(", ")}. ${looked}.`];
   const worstLevel = LEVELS.find((level) => counts[level] > 0)!;
   const first = findings.find((finding) => finding.level === worstLevel)!;
@@ -95,7 +104,9 @@ function worstFields(findings: readonly ReportedFinding[]): string[] {
   return [...byField]
     .sort(([nameA, a], [nameB, b]) => b.error - a.error || b.warning - a.warning || (nameA < nameB ? -1 : 1))
     .map(([name, counts]) => {
-      const words = (["error", "warning"] as const).filter((level) => counts[level] > 0).map((level) => plural(counts[level], level));
+      const words = (["error", "warning"] as const)
+        .filter((level) => counts[level] > 0)
+        .map((level) => plural(counts[level], level));
       return `${name} (${words.join(", ")})`;
     });
 }

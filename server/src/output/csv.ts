@@ -9,6 +9,9 @@ export function csvCell(value: string | number | undefined): string {
   return /[",\r\n]/.test(harmless) ? `"${harmless.replaceAll('"', '""')}"` : harmless;
 }
 
-export function csvTable(header: readonly string[], rows: readonly (readonly (string | number | undefined)[])[]): string {
+export function csvTable(
+  header: readonly string[],
+  rows: readonly (readonly (string | number | undefined)[])[],
+): string {
   return [header, ...rows].map((row) => `${row.map(csvCell).join(",")}\r\n`).join("");
 }

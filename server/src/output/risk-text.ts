@@ -26,7 +26,12 @@ export function riskText(report: RiskReport, colours: Colours): string {
   const statusWidth = Math.max(...fields.map((risk) => risk.status.length));
   const rows = byRisk.map((risk) => {
     const status = `${MARKS[risk.status]} ${risk.status.padEnd(statusWidth)}`;
-    const level = risk.status === "confirmed" ? "error" : risk.status === "suspected" || risk.status === "exposed" ? "warning" : "information";
+    const level =
+      risk.status === "confirmed"
+        ? "error"
+        : risk.status === "suspected" || risk.status === "exposed"
+          ? "warning"
+          : "information";
     const painted = risk.status === "not found" ? colours.good(status) : colours.level(level, status);
     return `${painted}  ${printable(risk.name).padEnd(nameWidth)}  ${details(risk, report)}`.trimEnd();
   });
@@ -34,15 +39,26 @@ export function riskText(report: RiskReport, colours: Colours): string {
 }
 
 function details(risk: FieldRisk, report: RiskReport): string {
-  const parts = [exposureText(risk, report), windowText(risk, report), plantsText(risk), severityText(risk), pendingText(risk), breakText(risk)];
-  return parts.filter((part) => part !== undefined).map(printable).join(" · ");
+  const parts = [
+    exposureText(risk, report),
+    windowText(risk, report),
+    plantsText(risk),
+    severityText(risk),
+    pendingText(risk),
+    breakText(risk),
+  ];
+  return parts
+    .filter((part) => part !== undefined)
+    .map(printable)
+    .join(" · ");
 }
 
 function exposureText({ exposure }: FieldRisk, { seasonYear }: RiskReport): string | undefined {
   const [first] = exposure?.chain ?? [];
   if (!exposure || !first) return undefined;
   const day = dayInWords(Math.floor(exposure.chain.at(-1)!.arrived / 1440), seasonYear);
-  const way = exposure.carriages === 1 ? `on ${carrierInWords(first.carrier)}` : `in ${plural(exposure.carriages, "carriage")}`;
+  const way =
+    exposure.carriages === 1 ? `on ${carrierInWords(first.carrier)}` : `in ${plural(exposure.carriages, "carriage")}`;
   return `from ${first.from} ${way}, ${day}, ${shareInWords(exposure.soilLeft)} left`;
 }
 
@@ -50,20 +66,27 @@ function windowText({ window }: FieldRisk, { asOf, seasonYear }: RiskReport): st
   const today = parseDay(asOf);
   if (!window || today === undefined) return undefined;
   const basis = window.basis === "recorded" ? "" : " (forecast)";
-  if (today < window.opens) return `window opens ${dayInWords(window.opens, seasonYear)}, in ${plural(window.opens - today, "day")}${basis}`;
-  if (today <= window.closes) return `window open, closes ${dayInWords(window.closes, seasonYear)}, in ${plural(window.closes - today, "day")}${basis}`;
+  if (today < window.opens)
+    return `window opens ${dayInWords(window.opens, seasonYear)}, in ${plural(window.opens - today, "day")}${basis}`;
+  if (today <= window.closes)
+    return `window open, closes ${dayInWords(window.closes, seasonYear)}, in ${plural(window.closes - today, "day")}${basis}`;
   return `window closed ${dayInWords(window.closes, seasonYear)}${basis}`;
 }
 
 function plantsText(risk: FieldRisk): string | undefined {
   if (risk.plantsDug === 0) return risk.window ? "no plants dug" : undefined;
-  const caught = risk.detectableIncidence === undefined ? "" : `, would catch ${figure(risk.detectableIncidence * 100, 1)} % or more`;
+  const caught =
+    risk.detectableIncidence === undefined
+      ? ""
+      : `, would catch ${figure(risk.detectableIncidence * 100, 1)} % or more`;
   return `${plural(risk.plantsDug, "plant")} dug${caught}`;
 }
 
 function severityText({ dsiPercent, incidencePercent, intervals }: FieldRisk): string | undefined {
   if (dsiPercent === undefined || incidencePercent === undefined || incidencePercent === 0) return undefined;
-  const range = intervals ? ` (${figure(intervals.dsi.clopperPearson.lower, 1)}–${figure(intervals.dsi.clopperPearson.upper, 1)})` : "";
+  const range = intervals
+    ? ` (${figure(intervals.dsi.clopperPearson.lower, 1)}–${figure(intervals.dsi.clopperPearson.upper, 1)})`
+    : "";
   return `DSI ${figure(dsiPercent, 1)} %${range}, ${figure(incidencePercent, 1)} % of plants`;
 }
 
@@ -76,7 +99,9 @@ function breakText({ breakYears }: FieldRisk): string | undefined {
 }
 
 function countsText({ fields, asOf }: RiskReport, colours: Colours): string {
-  const counts = RISK_STATUSES.map((status) => [status, fields.filter((risk) => risk.status === status).length] as const);
+  const counts = RISK_STATUSES.map(
+    (status) => [status, fields.filter((risk) => risk.status === status).length] as const,
+  );
   const words = counts.filter(([, count]) => count > 0).map(([status, count]) => `${count} ${status}`);
   return `${colours.strong(plural(fields.length, "field"))} as of ${asOf}: ${words.join(", ")}.`;
 }

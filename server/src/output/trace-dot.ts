@@ -7,10 +7,19 @@ import type { Carriage } from "../soil/soil-records.ts";
 export function traceDot(answer: TraceAnswer, nameOf: (field: string) => string): string {
   const paths = [...answer.exposed, ...(answer.origins ?? []), ...(answer.destinations ?? [])];
   const carriages = new Map<string, Carriage>();
-  for (const { chain } of paths) for (const step of chain) carriages.set(JSON.stringify([step.from, step.to, step.carrier, step.left, step.arrived]), step);
+  for (const { chain } of paths)
+    for (const step of chain)
+      carriages.set(JSON.stringify([step.from, step.to, step.carrier, step.left, step.arrived]), step);
   const confirmed = new Set(answer.confirmed.map(({ field }) => field));
   const exposed = new Set(answer.exposed.map(({ field }) => field));
-  const fields = [...new Set([...confirmed, ...exposed, ...paths.map(({ field }) => field), ...[...carriages.values()].flatMap(({ from, to }) => [from, to])])].sort();
+  const fields = [
+    ...new Set([
+      ...confirmed,
+      ...exposed,
+      ...paths.map(({ field }) => field),
+      ...[...carriages.values()].flatMap(({ from, to }) => [from, to]),
+    ]),
+  ].sort();
   const nodes = fields.map((field) => {
     // Okabe-Ito colours; shape and word say the same for those who see no colour.
     const [shape, colour, word] = confirmed.has(field)

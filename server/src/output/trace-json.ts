@@ -11,7 +11,9 @@ export interface TraceReport {
 export function traceJson({ asOf, confirmed, exposed }: TraceReport): string {
   const value = {
     as_of: asOf,
-    confirmed: [...confirmed].sort((a, b) => byCodeUnits(a.field, b.field)).map(({ field, confirmedOn }) => ({ field, since: formatDay(confirmedOn) })),
+    confirmed: [...confirmed]
+      .sort((a, b) => byCodeUnits(a.field, b.field))
+      .map(({ field, confirmedOn }) => ({ field, since: formatDay(confirmedOn) })),
     exposed: [...exposed].sort((a, b) => byCodeUnits(a.field, b.field)).map(exposureJson),
   };
   return `${JSON.stringify(value, null, 2)}\n`;

@@ -31,7 +31,9 @@ export function traceText(story: TraceStory, colours: Colours): string {
 function bookBlocks(story: TraceStory, colours: Colours): string[] {
   const { answer, asOf } = story;
   if (answer.confirmed.length === 0) {
-    return [`No field is confirmed as of ${asOf}, so no soil is known to be infested. Follow any field's soil with --field, or ask what a find would mean with --assume FIELD=DATE.`];
+    return [
+      `No field is confirmed as of ${asOf}, so no soil is known to be infested. Follow any field's soil with --field, or ask what a find would mean with --assume FIELD=DATE.`,
+    ];
   }
   const blocks = [confirmedText(story, colours)];
   for (const { field, chain, soilLeft } of answer.exposed) {
@@ -39,7 +41,10 @@ function bookBlocks(story: TraceStory, colours: Colours): string[] {
     blocks.push([head, ...chainRows(story, chain), ...adviceRows(story, field, chain.at(-1)!.carrier)].join("\n"));
   }
   if (answer.exposed.length === 0) blocks.push(colours.good("No chain of carriages leads from them to another field."));
-  else blocks.push(`${plural(answer.exposed.length, "field")} exposed: ${listed(answer.exposed.map(({ field }) => nameOf(story, field)))}.`);
+  else
+    blocks.push(
+      `${plural(answer.exposed.length, "field")} exposed: ${listed(answer.exposed.map(({ field }) => nameOf(story, field)))}.`,
+    );
   return blocks;
 }
 
@@ -60,11 +65,23 @@ function placeBlocks(story: TraceStory, colours: Colours): string[] {
   const name = place && "field" in place ? nameOf(story, place.field) : printable(carrierInWords(place?.carrier ?? ""));
   const blocks: string[] = [];
   if (answer.origins) {
-    blocks.push(colours.strong(answer.origins.length === 0 ? `No soil is known to have come to ${name}.` : `Soil may have come to ${name} from ${plural(answer.origins.length, "field")}:`));
+    blocks.push(
+      colours.strong(
+        answer.origins.length === 0
+          ? `No soil is known to have come to ${name}.`
+          : `Soil may have come to ${name} from ${plural(answer.origins.length, "field")}:`,
+      ),
+    );
     for (const origin of answer.origins) blocks.push(pathBlock(story, origin, nameOf(story, origin.field)));
   }
   if (answer.destinations) {
-    blocks.push(colours.strong(answer.destinations.length === 0 ? `Soil of ${name} is not known to have gone anywhere.` : `Soil of ${name} may have gone to ${plural(answer.destinations.length, "field")}:`));
+    blocks.push(
+      colours.strong(
+        answer.destinations.length === 0
+          ? `Soil of ${name} is not known to have gone anywhere.`
+          : `Soil of ${name} may have gone to ${plural(answer.destinations.length, "field")}:`,
+      ),
+    );
     for (const destination of answer.destinations) {
       const carrier = destination.chain.at(-1)?.carrier ?? destination.carrierLeg?.carrier;
       const advice = adviceRows(story, destination.field, carrier);
@@ -82,7 +99,10 @@ function pathBlock(story: TraceStory, path: SoilDestination | SoilOrigin, name: 
 }
 
 function legRow(story: TraceStory, leg: CarrierLeg, isForward: boolean): string {
-  return row(leg.at, `${carrierInWords(leg.carrier)} ${isForward ? "arrives on" : "leaves"} ${nameOf(story, leg.field)}`);
+  return row(
+    leg.at,
+    `${carrierInWords(leg.carrier)} ${isForward ? "arrives on" : "leaves"} ${nameOf(story, leg.field)}`,
+  );
 }
 
 function chainRows(story: TraceStory, chain: readonly Carriage[]): string[] {
@@ -94,7 +114,11 @@ function chainRows(story: TraceStory, chain: readonly Carriage[]): string[] {
       return row(at, `${carrier} is cleaned, but not in full${why && ` (${why})`}: ${shareInWords(soilLeft)} left`);
     });
     if (cleanings.length === 0) cleanings.push(`${" ".repeat(20)}no clean-down of ${carrier} is recorded in between`);
-    return [row(step.left, `${carrier} leaves ${nameOf(story, step.from)}`), ...cleanings, row(step.arrived, `${carrier} arrives on ${nameOf(story, step.to)}`)];
+    return [
+      row(step.left, `${carrier} leaves ${nameOf(story, step.from)}`),
+      ...cleanings,
+      row(step.arrived, `${carrier} arrives on ${nameOf(story, step.to)}`),
+    ];
   });
 }
 
@@ -112,13 +136,18 @@ function adviceRows({ book, asOf }: TraceStory, id: string, carrier: string | un
   const entrance = usualEntrance(field)?.name;
   const where = `dig first ${entrance ? `near the ${entrance} entrance` : "near the entrance"}${carrier ? `, where ${carrierInWords(carrier)} came in` : ""}`;
   if (window && today <= window.closes) {
-    const when = today < window.opens ? `from ${dayInWords(window.opens)} to ${dayInWords(window.closes)}` : `now, until ${dayInWords(window.closes)}`;
+    const when =
+      today < window.opens
+        ? `from ${dayInWords(window.opens)} to ${dayInWords(window.closes)}`
+        : `now, until ${dayInWords(window.closes)}`;
     return [printable(`  What to do: walk it ${when}, after the clean fields; ${where}.`)];
   }
   const next = field.crops.find((later) => later.isHost && later.year > yearOfDay(today));
   const before = book.region.scouting?.opens_days_before_swath;
   const opens = before === undefined ? "before swathing" : `from about ${plural(before, "day")} before swathing`;
-  const when = next ? `walk it in ${next.year}, ${opens} of its ${next.facts.crop ?? "host crop"}` : `walk it in the next year it grows a host crop (none is planned yet), ${opens}`;
+  const when = next
+    ? `walk it in ${next.year}, ${opens} of its ${next.facts.crop ?? "host crop"}`
+    : `walk it in the next year it grows a host crop (none is planned yet), ${opens}`;
   return [printable(`  What to do: ${when}, after the clean fields; ${where}.`)];
 }
 

@@ -65,7 +65,11 @@ export function readRecordFile(path: string, kind: FileKind, text: string, previ
   if (!slices.sliceable) return readWhole(path, kind, text, previous);
   const { itemIndent } = slices;
   const spans = slices.slices;
-  const reuse = reusableEntries(text, spans, previous?.isSliced && previous.itemIndent === itemIndent ? previous : undefined);
+  const reuse = reusableEntries(
+    text,
+    spans,
+    previous?.isSliced && previous.itemIndent === itemIndent ? previous : undefined,
+  );
   const entries = spans.map((span, i) => {
     const kept = reuse.at(i);
     if (kept?.sameText) return { body: kept.entry.body, span };
@@ -104,11 +108,17 @@ function makeEntry(
   const { value, problems } = decode(kind, node);
   const facts = value ?? {};
   const before = previous?.body.record;
-  const record = before?.kind === kind && sameFacts(before.facts, facts) ? before : ({ kind, file: path, id: idOf(kind, facts), facts } as FactRecord);
+  const record =
+    before?.kind === kind && sameFacts(before.facts, facts)
+      ? before
+      : ({ kind, file: path, id: idOf(kind, facts), facts } as FactRecord);
   return { body: { record, problems, syntaxProblems, accepts }, span };
 }
 
-function decode(kind: FileKind, node: SyntaxNode | undefined): { value: object | undefined; problems: readonly SchemaProblem[] } {
+function decode(
+  kind: FileKind,
+  node: SyntaxNode | undefined,
+): { value: object | undefined; problems: readonly SchemaProblem[] } {
   if (kind === "season") return decodeSeason(node);
   if (kind === "region") return decodeRegion(node);
   // A slice that could not be read at all has told its syntax problem already.
@@ -126,10 +136,22 @@ function idOf(kind: FileKind, facts: object): string {
 function readWhole(path: string, kind: FileKind, text: string, previous: RecordFile | undefined): RecordFile {
   const tree = parseText(text);
   const base = { path, kind, text, isSliced: false, itemIndent: 0 };
-  const problems: FileProblem[] = tree.problems.map((p) => ({ code: "structure/syntax", span: p.span, message: p.message }));
+  const problems: FileProblem[] = tree.problems.map((p) => ({
+    code: "structure/syntax",
+    span: p.span,
+    message: p.message,
+  }));
   const before = previous && !previous.isSliced ? previous.entries : [];
   if (kind === "season" || kind === "region") {
-    const entry = makeEntry(path, kind, tree.root, { start: 0, end: text.length }, [], findAcceptComments(text, tree.root), before[0]);
+    const entry = makeEntry(
+      path,
+      kind,
+      tree.root,
+      { start: 0, end: text.length },
+      [],
+      findAcceptComments(text, tree.root),
+      before[0],
+    );
     return { ...base, entries: [entry], problems, accepts: [] };
   }
   const accepts = findAcceptComments(text, tree.root);
@@ -215,7 +237,11 @@ interface Reusable {
  * Pairs the slices of a new text with the entries of the old one: the same text from the front and from the back, and what
  * lies between in order. Order is kept, so records never change places by being reused.
  */
-function reusableEntries(text: string, spans: readonly Span[], previous: RecordFile | undefined): (Reusable | undefined)[] {
+function reusableEntries(
+  text: string,
+  spans: readonly Span[],
+  previous: RecordFile | undefined,
+): (Reusable | undefined)[] {
   const result: (Reusable | undefined)[] = new Array(spans.length).fill(undefined);
   if (!previous) return result;
   const old = previous.entries;
@@ -228,7 +254,11 @@ function reusableEntries(text: string, spans: readonly Span[], previous: RecordF
     front++;
   }
   let back = 0;
-  while (back < spans.length - front && back < old.length - front && same(old[old.length - 1 - back]!, spans[spans.length - 1 - back]!)) {
+  while (
+    back < spans.length - front &&
+    back < old.length - front &&
+    same(old[old.length - 1 - back]!, spans[spans.length - 1 - back]!)
+  ) {
     result[spans.length - 1 - back] = { entry: old[old.length - 1 - back]!, sameText: true };
     back++;
   }

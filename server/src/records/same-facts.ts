@@ -11,6 +11,7 @@ export function sameFacts(a: unknown, b: unknown): boolean {
   if (keys.length !== others.length) return false;
   // The order counts too: some findings stand on whichever of two values was written later.
   return keys.every(
-    (key, i) => others[i] === key && sameFacts((a as Record<string, unknown>)[key], (b as Record<string, unknown>)[key]),
+    (key, i) =>
+      others[i] === key && sameFacts((a as Record<string, unknown>)[key], (b as Record<string, unknown>)[key]),
   );
 }

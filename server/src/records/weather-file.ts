@@ -36,12 +36,19 @@ export function readWeather(text: string): { days: readonly WeatherDay[]; proble
   const columns = header.cells.map((cell) => cell.text.toLowerCase());
   const missing = REQUIRED_COLUMNS.filter((name) => !columns.includes(name));
   if (missing.length > 0) {
-    report(header.span, `the first line of a weather file names its columns: date,tmin_c,tmax_c and, if wanted, rain_mm; ${missing.join(", ")} is missing`);
+    report(
+      header.span,
+      `the first line of a weather file names its columns: date,tmin_c,tmax_c and, if wanted, rain_mm; ${missing.join(", ")} is missing`,
+    );
     return { days, problems };
   }
   header.cells.forEach((cell, i) => {
     if (!KNOWN_COLUMNS.includes(columns[i]!) && !columns[i]!.startsWith("x-")) {
-      report(cell.span, `"${cell.text}" is not a column of a weather file (date, tmin_c, tmax_c, rain_mm); start its name with x- to keep it`, "structure/unknown-key");
+      report(
+        cell.span,
+        `"${cell.text}" is not a column of a weather file (date, tmin_c, tmax_c, rain_mm); start its name with x- to keep it`,
+        "structure/unknown-key",
+      );
     }
   });
   const seen = new Set<number>();
@@ -67,18 +74,29 @@ export function readWeather(text: string): { days: readonly WeatherDay[]; proble
     if (figures[0]!.text === "" || figures[1]!.text === "") continue;
     const broken = figures.find((cell) => cell && cell.text !== "" && !NUMBER.test(cell.text));
     if (broken) {
-      report(broken.span, `"${broken.text}" is not a number; write degrees Celsius and millimetres with a decimal point`);
+      report(
+        broken.span,
+        `"${broken.text}" is not a number; write degrees Celsius and millimetres with a decimal point`,
+      );
       continue;
     }
     const minimum = Number(figures[0]!.text);
     const maximum = Number(figures[1]!.text);
     const rain = figures[2] && figures[2].text !== "" ? Number(figures[2].text) : undefined;
     if (minimum < COLDEST_C || maximum > HOTTEST_C) {
-      report(figures[minimum < COLDEST_C ? 0 : 1]!.span, `no place on earth is that cold or hot; temperatures are in degrees Celsius`, "structure/schema");
+      report(
+        figures[minimum < COLDEST_C ? 0 : 1]!.span,
+        `no place on earth is that cold or hot; temperatures are in degrees Celsius`,
+        "structure/schema",
+      );
       continue;
     }
     if (minimum > maximum) {
-      report(figures[0]!.span, `the day's lowest temperature (${minimum} °C) is above its highest (${maximum} °C)`, "structure/schema");
+      report(
+        figures[0]!.span,
+        `the day's lowest temperature (${minimum} °C) is above its highest (${maximum} °C)`,
+        "structure/schema",
+      );
       continue;
     }
     seen.add(day);
@@ -119,7 +137,8 @@ function cellsOf(text: string, start: number, end: number): Cell[] {
     const raw = text.slice(from, at);
     const trimmed = raw.trim();
     const lead = raw.length - raw.trimStart().length;
-    const unquoted = trimmed.length >= 2 && trimmed.startsWith('"') && trimmed.endsWith('"') ? trimmed.slice(1, -1) : trimmed;
+    const unquoted =
+      trimmed.length >= 2 && trimmed.startsWith('"') && trimmed.endsWith('"') ? trimmed.slice(1, -1) : trimmed;
     cells.push({ text: unquoted, span: { start: from + lead, end: from + lead + trimmed.length } });
     from = at + 1;
   }

@@ -31,7 +31,9 @@ export function runRules(book: Book, rules: readonly Rule[], signal: Cancellatio
     throwIfCancelled(signal);
     const asked = byKind.get(file.kind);
     if (!asked) continue;
-    for (const { body: { record } } of file.entries) {
+    for (const {
+      body: { record },
+    } of file.entries) {
       for (const { rule, report } of asked) if (rule.scope === "record") rule.check(record as FactRecord, book, report);
     }
   }
@@ -45,7 +47,7 @@ export function runRules(book: Book, rules: readonly Rule[], signal: Cancellatio
   return findings;
 }
 
-function partsOf(rule: Rule): readonly RulePart[] {
+export function partsOf(rule: Rule): readonly RulePart[] {
   if (rule.scope === "reading") return [];
   return rule.scope === "combined" ? rule.parts : [rule];
 }

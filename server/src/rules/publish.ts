@@ -63,25 +63,48 @@ export class Publisher {
   publishFile(file: RecordFile, findings: readonly Finding[]): PublishedFinding[] {
     const lines = linesOf(file);
     const published: Placed[] = [];
-    const add = (code: string, span: Span, message: string, record: RecordName, entry: number, replacement?: string): void => {
+    const add = (
+      code: string,
+      span: Span,
+      message: string,
+      record: RecordName,
+      entry: number,
+      replacement?: string,
+    ): void => {
       const rule = this.#rules.get(code);
       const level = rule ? levelOf(rule, this.#book) : "error";
       if (level === "off") return;
       const suggestion = replacement === undefined ? {} : { suggestion: { replacement } };
       const field = fieldOf(file.entries[entry]?.body.record);
-      published.push({ finding: { code, level, file: file.path, range: lines.range(span), message, record, related: [], ...field, ...suggestion }, entry });
+      published.push({
+        finding: {
+          code,
+          level,
+          file: file.path,
+          range: lines.range(span),
+          message,
+          record,
+          related: [],
+          ...field,
+          ...suggestion,
+        },
+        entry,
+      });
     };
     const fileRecord: RecordName = { kind: file.kind, id: "" };
-    for (const problem of file.problems) add(problem.code, problem.span, problem.message, fileRecord, -1, problem.suggestion);
+    for (const problem of file.problems)
+      add(problem.code, problem.span, problem.message, fileRecord, -1, problem.suggestion);
     file.entries.forEach((entry, i) => {
       const record = { kind: file.kind, id: entry.body.record.id };
-      for (const { span, message } of entry.body.syntaxProblems) add("structure/syntax", shifted(span, entry.span.start), message, record, i);
+      for (const { span, message } of entry.body.syntaxProblems)
+        add("structure/syntax", shifted(span, entry.span.start), message, record, i);
       for (const { code, pointer, part, message, suggestion } of entry.body.problems) {
         add(code, spanOfPlace(file, i, pointer, part), message, record, i, suggestion);
       }
     });
     for (const { file: path, pointer, part, message, suggestion } of this.#regionProblems) {
-      if (path === file.path) add("structure/schema", spanOfPlace(file, 0, pointer, part), message, fileRecord, 0, suggestion);
+      if (path === file.path)
+        add("structure/schema", spanOfPlace(file, 0, pointer, part), message, fileRecord, 0, suggestion);
     }
     for (const finding of findings) {
       const entry = entryIndex(file, finding.place.record);
@@ -97,7 +120,8 @@ export class Publisher {
 
   #locate(place: RecordPlace): { file: string; range: Range } {
     const file = this.#files.get(place.record.file);
-    if (!file) return { file: place.record.file, range: { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } } };
+    if (!file)
+      return { file: place.record.file, range: { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } } };
     const span = spanOfPlace(file, entryIndex(file, place.record), place.pointer, place.part);
     return { file: file.path, range: linesOf(file).range(span) };
   }
@@ -124,7 +148,15 @@ export class Publisher {
       const message = used.has(accept) ? undefined : this.#whyUnused(file, accept);
       if (message === undefined) continue;
       const record = { kind: file.kind, id: file.entries[accept.entry]?.body.record.id ?? "" };
-      result.push({ code: "structure/accept-unused", level, file: file.path, range: accept.range, message, record, related: [] });
+      result.push({
+        code: "structure/accept-unused",
+        level,
+        file: file.path,
+        range: accept.range,
+        message,
+        record,
+        related: [],
+      });
     }
     return result;
   }
@@ -132,7 +164,8 @@ export class Publisher {
   #whyUnused(file: RecordFile, { comment, entry }: PlacedAccept): string | undefined {
     const { code, reason } = comment;
     const rule = this.#rules.get(code);
-    if (!rule) return `there is no check called "${code}", so this comment accepts nothing; correct the name or take the comment away`;
+    if (!rule)
+      return `there is no check called "${code}", so this comment accepts nothing; correct the name or take the comment away`;
     if (reason === "") return `this comment accepts nothing until it says why: "# accept ${code}: the reason"`;
     // A check that is not asked here says nothing of whether the comment is needed.
     if (levelOf(rule, this.#book) === "off") return undefined;
@@ -162,7 +195,9 @@ function acceptsOf(file: RecordFile): PlacedAccept[] {
   for (const comment of file.accepts) {
     const range = lines.range(comment.span);
     // In a file that was read as one text the comments are the file's: find the record that holds each.
-    const entry = file.entries.findIndex(({ span }) => span.start <= comment.span.start && comment.span.start < span.end);
+    const entry = file.entries.findIndex(
+      ({ span }) => span.start <= comment.span.start && comment.span.start < span.end,
+    );
     const first = entry < 0 ? -1 : firstLine(file, entry, lines);
     placed.push({ comment, line: range.start.line, range, entry, onFirstLine: first === range.start.line });
   }

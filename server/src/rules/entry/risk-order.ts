@@ -24,7 +24,9 @@ export default recordRule({
       message:
         `${before.who} went to ${here} (${rankName(field, book)}) after ${there} (${rankName(before.field, book)}) on the same day; ` +
         "walk the clean fields first and the doubtful ones last",
-      related: [{ place: { record: before.visit, pointer: ["field"], part: "value" }, message: `the visit to ${there} before` }],
+      related: [
+        { place: { record: before.visit, pointer: ["field"], part: "value" }, message: `the visit to ${there} before` },
+      ],
     });
   },
 });
@@ -40,7 +42,10 @@ interface Earlier {
 function riskiestBefore(record: FactRecord<"visits">, book: Book): Earlier | undefined {
   const rankHere = rank(record.facts.field!, book);
   let worst: Earlier | undefined;
-  const look = (stays: readonly { visit: FactRecord<"visits">; field: string; arrived: number }[], who: string): void => {
+  const look = (
+    stays: readonly { visit: FactRecord<"visits">; field: string; arrived: number }[],
+    who: string,
+  ): void => {
     const own = stays.findIndex((stay) => stay.visit === record);
     if (own < 0) return;
     const day = Math.floor(stays[own]!.arrived / MINUTES_PER_DAY);
@@ -51,8 +56,10 @@ function riskiestBefore(record: FactRecord<"visits">, book: Book): Earlier | und
       if (rankThere < rankHere && (!worst || rankThere < worst.rank)) worst = { visit, field, who, rank: rankThere };
     }
   };
-  for (const member of record.facts.crew ?? []) if (member) look(book.crewHistory(member).visits, book.crewHistory(member).name);
-  for (const carrier of record.facts.equipment ?? []) if (carrier) look(book.carrierHistory(carrier).stays, carrierInWords(carrier));
+  for (const member of record.facts.crew ?? [])
+    if (member) look(book.crewHistory(member).visits, book.crewHistory(member).name);
+  for (const carrier of record.facts.equipment ?? [])
+    if (carrier) look(book.carrierHistory(carrier).stays, carrierInWords(carrier));
   return worst;
 }
 

@@ -35,7 +35,7 @@ export default fieldRule({
   },
 });
 
-/** What the plants dug are good for: ` (20 show it from 14.7 % on)`; nothing where that rounds to the goal itself. */
+/** What the plants dug are good for: ` (20 show it from 14.6 % on)`; nothing where that rounds to the goal itself. */
 function whatTheyShow(dug: number, goal: SamplingGoal): string {
   const lowest = detectableIncidence(dug, goal.confidence, goal.rootSensitivity);
   if (!lowest.ok || percent(lowest.value) === percent(goal.designIncidence)) return "";

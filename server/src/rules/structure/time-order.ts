@@ -12,7 +12,10 @@ const withinOneRecord = recordRule({
   kinds: ["rotations", "visits", "samples"],
   check(record, _book, report) {
     if (isKind(record, "visits")) {
-      inOrder(record, report, parseMinute, [step(["arrived"], "arrived", record.facts.arrived), step(["left"], "left", record.facts.left)]);
+      inOrder(record, report, parseMinute, [
+        step(["arrived"], "arrived", record.facts.arrived),
+        step(["left"], "left", record.facts.left),
+      ]);
     } else if (isKind(record, "samples")) {
       const { taken, sent, received, result } = record.facts;
       inOrder(record, report, parseDayOf, [
@@ -50,7 +53,9 @@ const oneCarrierOnTwoFields = carrierRule({
     if (carrier.id.startsWith(BOOTS_PREFIX)) return;
     eachOverlap(carrier.stays, book, ([earlier, later]) => {
       if (sharedItems(earlier.visit.facts.crew, later.visit.facts.crew).length > 0) return;
-      const [first] = sharedItems(earlier.visit.facts.equipment, later.visit.facts.equipment).filter((id) => book.touchesSoil(id));
+      const [first] = sharedItems(earlier.visit.facts.equipment, later.visit.facts.equipment).filter((id) =>
+        book.touchesSoil(id),
+      );
       if (first === carrier.id) tell(earlier, later, `${carrier.id} is`, book, report);
     });
   },
@@ -69,7 +74,12 @@ function step(pointer: Pointer, verb: string, text: string | undefined): Step {
 }
 
 /** Each step against the last one before it that is recorded. */
-function inOrder(record: FactRecord, report: Reporter, parse: (text: string) => number | undefined, steps: readonly Step[]): void {
+function inOrder(
+  record: FactRecord,
+  report: Reporter,
+  parse: (text: string) => number | undefined,
+  steps: readonly Step[],
+): void {
   let before: { step: Step; at: number } | undefined;
   for (const current of steps) {
     const at = current.text === undefined ? undefined : parse(current.text);
@@ -114,7 +124,8 @@ function eachOverlap(stays: readonly Stay[], book: Book, tellPair: (pair: [Stay,
     // Leaving one field in the minute of arriving on another is no overlap; two stays that begin together are.
     present = present.filter((other) => other.left > stay.arrived || other.arrived === stay.arrived);
     for (const other of present) {
-      if (other.field !== stay.field) tellPair(book.writtenBefore(other.visit, stay.visit) <= 0 ? [other, stay] : [stay, other]);
+      if (other.field !== stay.field)
+        tellPair(book.writtenBefore(other.visit, stay.visit) <= 0 ? [other, stay] : [stay, other]);
     }
     present.push(stay);
   }
@@ -122,11 +133,17 @@ function eachOverlap(stays: readonly Stay[], book: Book, tellPair: (pair: [Stay,
 
 function tell(earlier: Stay, later: Stay, who: string, book: Book, report: Reporter): void {
   const { facts, id } = earlier.visit;
-  const lasting = facts.left === undefined ? `at ${facts.arrived ?? ""}` : `from ${facts.arrived ?? ""} to ${facts.left}`;
+  const lasting =
+    facts.left === undefined ? `at ${facts.arrived ?? ""}` : `from ${facts.arrived ?? ""} to ${facts.left}`;
   report({
     place: { record: later.visit, pointer: ["arrived"], part: "value" },
     message: `${who} on ${book.fieldName(later.field)} and on ${book.fieldName(earlier.field)} at once (visit ${id} ${lasting}); one of the times is wrong`,
-    related: [{ place: { record: earlier.visit, pointer: ["arrived"], part: "value" }, message: `the visit to ${book.fieldName(earlier.field)}` }],
+    related: [
+      {
+        place: { record: earlier.visit, pointer: ["arrived"], part: "value" },
+        message: `the visit to ${book.fieldName(earlier.field)}`,
+      },
+    ],
   });
 }
 

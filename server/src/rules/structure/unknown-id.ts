@@ -90,7 +90,8 @@ function itemsOf(list: readonly { readonly id?: string }[] | undefined, prefix =
 function describe({ kind, id, within }: Reference, book: Book): string {
   if (kind === "entrance") return `entrance "${id}" in ${book.fieldName(within ?? "")}`;
   if (kind === "dig") return `dig "${id}" in visit ${within ?? ""}`;
-  if (kind === "patch") return within === "" ? `patch "${id}" in this visit` : `patch "${id}" in a visit "${within ?? ""}"`;
+  if (kind === "patch")
+    return within === "" ? `patch "${id}" in this visit` : `patch "${id}" in a visit "${within ?? ""}"`;
   if (kind === "crew") return `crew member "${id}"`;
   if (kind === "carrier") return `equipment "${id}"`;
   return `${kind} "${id}"`;

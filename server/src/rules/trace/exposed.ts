@@ -10,8 +10,7 @@ export default fieldRule({
     if (!exposure) return;
     report({
       place: { record: field.record, pointer: ["id"], part: "value" },
-      message:
-        `${exposureInWords(exposure, book)}; walk ${field.name} after the clean fields, and dig first where that carrier came in`,
+      message: `${exposureInWords(exposure, book)}; walk ${field.name} after the clean fields, and dig first where that carrier came in`,
       related: placesOfChain(exposure.chain, book),
     });
   },

@@ -1,0 +1,97 @@
+import { MINUTES_PER_DAY } from "../base/days.ts";
+import { dayInWords, figure, plural } from "../base/words.ts";
+import type { Exposure } from "../soil/exposure.ts";
+import { isKind } from "../records/record.ts";
+import type { Book } from "./book.ts";
+import { carrierInWords } from "./exposure-words.ts";
+import { hostCropOf, type FieldHistory } from "./field-history.ts";
+import type { FieldRisk } from "./field-risk.ts";
+import { suspicionOf, type Suspicion } from "./field-status.ts";
+import type { ScoutingWindow } from "./scouting-window.ts";
+
+/** A field's status with its reason: `exposed: one carriage from Mill Flat by seeder-2, 9 May, about 10 % of the soil left`. */
+export function statusInWords(field: FieldHistory, risk: FieldRisk, book: Book): string {
+  const why = reasonInWords(field, risk, book);
+  return why === undefined ? risk.status : `${risk.status}: ${why}`;
+}
+
+function reasonInWords(field: FieldHistory, risk: FieldRisk, book: Book): string | undefined {
+  switch (risk.status) {
+    case "confirmed": {
+      if (!field.confirmed) return undefined;
+      const { day, place } = field.confirmed;
+      const by = isKind(place.record, "samples") ? `sample ${place.record.id}` : "the field's own record";
+      return `since ${dayInWords(day, book.seasonYear)}, by ${by}`;
+    }
+    case "suspected": {
+      const suspicion = suspicionOf(field, book);
+      return suspicion && suspicionInWords(suspicion);
+    }
+    case "exposed":
+      return risk.exposure && carriagesInWords(risk.exposure, book);
+    case "unscouted":
+      return "a host crop, and no dig in its scouting window";
+    case "not found":
+      return "no galls on the plants rated";
+    case "no host this season": {
+      const crop = field.crops.findLast(({ year, facts }) => year === book.seasonYear && facts.crop)?.facts.crop;
+      return crop === undefined ? undefined : crop;
+    }
+    case "waiting": {
+      const crop = book.seasonYear === undefined ? undefined : hostCropOf(field, book.seasonYear);
+      return risk.window || !crop ? undefined : "neither seeding nor swathing is recorded";
+    }
+  }
+}
+
+export function suspicionInWords({ why, place: { record, pointer } }: Suspicion): string {
+  if (why === "pending") return `no result yet of sample ${record.id}`;
+  if (why === "inconclusive") return `sample ${record.id} was inconclusive`;
+  const dig = isKind(record, "visits") ? record.facts.digs?.[Number(pointer[1])]?.id : undefined;
+  return `galls in ${dig === undefined ? "a dig" : `dig ${dig}`} of ${record.id}`;
+}
+
+/** `one carriage from Mill Flat by seeder-2, 9 May, about 10 % of the soil left` */
+function carriagesInWords({ chain, soilLeft }: Exposure, book: Book): string | undefined {
+  const [first, last] = [chain[0], chain[chain.length - 1]];
+  if (!first || !last) return undefined;
+  const count = chain.length === 1 ? "one carriage" : plural(chain.length, "carriage");
+  const by = `${chain.length === 1 ? "" : "at last "}by ${carrierInWords(last.carrier)}`;
+  const day = dayInWords(Math.floor(last.arrived / MINUTES_PER_DAY), book.seasonYear);
+  return `${count} from ${book.fieldName(first.from)} ${by}, ${day}, ${soilLeftInWords(soilLeft)}`;
+}
+
+/** `all of the soil left`, `about 10 % of the soil left`, `under 0.1 % of the soil left`, `no soil left`; a share from 0 to 1. */
+export function soilLeftInWords(share: number): string {
+  if (share <= 0) return "no soil left";
+  if (share >= 1) return "all of the soil left";
+  const percent = share * 100;
+  return percent < 0.1
+    ? "under 0.1 % of the soil left"
+    : `about ${figure(percent, percent < 1 ? 1 : 0)} % of the soil left`;
+}
+
+/** `window opens 14 Aug, in 6 days`; a window that hangs on a swathing day not yet recorded says so. */
+export function windowStandingInWords(window: ScoutingWindow, book: Book): string {
+  const expected = window.basis === "recorded" ? "" : " (swathing day expected)";
+  const day = (at: number): string => dayInWords(at, book.seasonYear);
+  const { opens, closes } = window;
+  if (book.asOf < opens) return `window opens ${day(opens)}, ${inDays(opens - book.asOf)}${expected}`;
+  if (book.asOf <= closes) return `window closes ${day(closes)}, ${inDays(closes - book.asOf)}${expected}`;
+  return `window closed ${day(closes)}, ${plural(book.asOf - closes, "day")} ago${expected}`;
+}
+
+function inDays(days: number): string {
+  return days === 0 ? "today" : `in ${plural(days, "day")}`;
+}
+
+/** `60 plants dug, would catch 4.9 % or more`; undefined where nothing was dug and nothing was to be. */
+export function plantsDugInWords({ plantsDug, detectableIncidence, window }: FieldRisk): string | undefined {
+  if (plantsDug === 0) return window ? "no plants dug" : undefined;
+  return `${plural(plantsDug, "plant")} dug${wouldCatch(detectableIncidence)}`;
+}
+
+/** `, would catch 4.9 % or more`: the least share of infected plants that would have been noticed, 0 to 1. */
+export function wouldCatch(incidence: number | undefined): string {
+  return incidence === undefined ? "" : `, would catch ${figure(incidence * 100, 1)} % or more`;
+}
