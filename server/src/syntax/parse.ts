@@ -39,12 +39,8 @@ function read(text: string, path: ParsePath, levelsAround: number): SyntaxTree {
     try {
       return readFast(text, levelsAround);
     } catch (error) {
-      if (path === "fast" || text.length > MAX_TOLERANT_LENGTH) {
-        return unreadable(
-          positionOf(error),
-          "this file cannot be read from here on; the mistake is here or just above",
-        );
-      }
+      refusedAt = Math.min(positionOf(error), text.length);
+      if (path === "fast" || text.length > MAX_TOLERANT_LENGTH) return unreadable(refusedAt, REFUSED_MESSAGE);
     }
   }
   if (text.length > MAX_TOLERANT_LENGTH) {

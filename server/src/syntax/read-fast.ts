@@ -1,5 +1,5 @@
 import { EVENT_ID, COLLECTION_STYLE, SCALAR_STYLE, getScalarValue, parseEvents } from "js-yaml";
-import type { DocumentEvent, MappingEvent, ScalarEvent, SequenceEvent } from "js-yaml";
+import type { DocumentEvent, Event, MappingEvent, ScalarEvent, SequenceEvent } from "js-yaml";
 import { findSecondDocument, rootMarkerEnd } from "./documents.ts";
 import { MAX_NESTING } from "./limits.ts";
 import { fullTagOf } from "./scalars.ts";
@@ -15,57 +15,67 @@ import {
 } from "./text-scan.ts";
 import type { NodeProperties } from "./tree-builder.ts";
 import { TreeBuilder } from "./tree-builder.ts";
-import type { ScalarStyle, SyntaxTree } from "./tree.ts";
+import type { SyntaxTree } from "./tree.ts";
 
 /** Room for the reader's own counting, which adds a level or two; the tree builder holds the true limit. */
 const READER_DEPTH = MAX_NESTING + 36;
 
 const OPEN_BRACE = 123;
 
-const STYLES: Readonly<Record<number, ScalarStyle>> = {
-  [SCALAR_STYLE.SINGLE_QUOTED]: "single",
-  [SCALAR_STYLE.DOUBLE_QUOTED]: "double",
-  [SCALAR_STYLE.LITERAL_BLOCK]: "literal",
-  [SCALAR_STYLE.FOLDED_BLOCK]: "folded",
-};
-
 /**
  * Reads well-formed YAML. Throws on anything else; the caller then takes the tolerant way.
- *
- * The reader's events say where values stand, but not where collections end, nor where an empty value would be written:
- * `cursor`, the end of what has been placed so far, finds both.
  */
 export function readFast(text: string, levelsAround: number): SyntaxTree {
   const events = parseEvents(text, { maxDepth: READER_DEPTH });
   const builder = new TreeBuilder(levelsAround);
-  let handles: ReadonlyMap<string, string> = NO_HANDLES;
-  let cursor = 0;
-  let documents = 0;
+  const document = events[0];
+  if (document?.type !== EVENT_ID.DOCUMENT) return { root: undefined, problems: [] };
+  const cursor = document.explicitStart ? rootMarkerEnd(text) : 0;
+  const next = buildNode(text, events, 1, builder, cursor, handlesOf(document));
+  // What follows the node is the document's end; anything more is a second document.
+  if (next + 1 < events.length) findSecondDocument(text, builder.root?.span.end ?? 0, builder);
+  return { root: builder.root, problems: builder.problems };
+}
+
+/**
+ * Feeds the node that starts at `events[from]` to the builder; returns the index of the
+ * event after it.
+ *
+ * The reader's events say where values stand, but not where collections end, nor where an empty value would be written:
+ * `cursor`, the end of what has been placed so far, finds both.
+ */
+function buildNode(
+  text: string,
+  events: readonly Event[],
+  from: number,
+  builder: TreeBuilder,
+  cursor: number,
+  handles: ReadonlyMap<string, string>,
+): number {
   /** For each open collection, whether it ends with a bracket of its own. */
   const bracketed: boolean[] = [];
-
-  for (let index = 0; index < events.length; index++) {
+  let index = from;
+  do {
     const event = events[index]!;
     switch (event.type) {
       case EVENT_ID.SCALAR: {
-        const properties =
-          event.tagStart === -1 && event.anchorStart === -1 ? undefined : propertiesOf(text, event, handles);
+        const properties = propertiesOf(text, event, handles);
         if (event.valueStart === -1) {
-          const at = properties ? propertiesEnd(event) : emptyPlace(text, cursor, builder);
-          builder.scalar(at, at, "plain", "", properties);
-          cursor = at;
+          cursor = properties ? propertiesEnd(event) : emptyPlace(text, cursor, builder);
+          builder.scalar(cursor, cursor, "plain", "", properties);
         } else if (event.style === SCALAR_STYLE.PLAIN) {
-          const source = event.fast ? text.slice(event.valueStart, event.valueEnd) : getScalarValue(text, event);
-          if (properties) builder.scalar(event.valueStart, event.valueEnd, "plain", source, properties);
-          else builder.plainScalar(event.valueStart, event.valueEnd, source);
           cursor = event.valueEnd;
+          const source = event.fast ? text.slice(event.valueStart, cursor) : getScalarValue(text, event);
+          builder.scalar(event.valueStart, cursor, "plain", source, properties);
         } else if (event.style === SCALAR_STYLE.SINGLE_QUOTED || event.style === SCALAR_STYLE.DOUBLE_QUOTED) {
           cursor = event.valueEnd + 1;
-          builder.scalar(event.valueStart - 1, cursor, STYLES[event.style]!, getScalarValue(text, event), properties);
+          const style = event.style === SCALAR_STYLE.SINGLE_QUOTED ? "single" : "double";
+          builder.scalar(event.valueStart - 1, cursor, style, getScalarValue(text, event), properties);
         } else {
           const start = blockHeader(text, Math.max(cursor, propertiesEnd(event)));
           cursor = blockScalarEnd(text, start, event.valueEnd);
-          builder.scalar(start, cursor, STYLES[event.style]!, getScalarValue(text, event), properties);
+          const style = event.style === SCALAR_STYLE.LITERAL_BLOCK ? "literal" : "folded";
+          builder.scalar(start, cursor, style, getScalarValue(text, event), properties);
         }
         break;
       }
@@ -73,41 +83,28 @@ export function readFast(text: string, levelsAround: number): SyntaxTree {
       case EVENT_ID.MAPPING: {
         const isMap = event.type === EVENT_ID.MAPPING;
         const flow = event.style === COLLECTION_STYLE.FLOW;
-        const next = events[index + 1]!;
-        bracketed.push(flow && !(isMap && isLonePair(text, event, next)));
+        const hasBrackets = flow && !(isMap && isLonePair(text, event, events[index + 1]!));
+        bracketed.push(hasBrackets);
         builder.open(isMap, flow, event.start, propertiesOf(text, event, handles));
-        if (event.start > cursor) cursor = event.start + (bracketed[bracketed.length - 1]! ? 1 : 0);
-        else if (bracketed[bracketed.length - 1]!) cursor = event.start + 1;
+        cursor = Math.max(cursor, hasBrackets ? event.start + 1 : event.start);
         break;
       }
       case EVENT_ID.ALIAS:
-        builder.alias(event.anchorStart - 1, event.anchorEnd, text.slice(event.anchorStart, event.anchorEnd));
         cursor = event.anchorEnd;
+        builder.alias(event.anchorStart - 1, cursor, text.slice(event.anchorStart, cursor));
         break;
-      case EVENT_ID.DOCUMENT:
-        documents++;
-        if (documents === 1) {
-          handles = handlesOf(event);
-          bracketed.push(false);
-          if (event.explicitStart) cursor = rootMarkerEnd(text);
-        }
-        break;
-      case EVENT_ID.POP: {
-        const wasBracketed = bracketed.pop();
-        if (bracketed.length === 0) break;
-        if (wasBracketed) {
+      case EVENT_ID.POP:
+        if (bracketed.pop()) {
           cursor = closingBracket(text, cursor) + 1;
           builder.close(cursor);
         } else builder.close();
         break;
-      }
+      default:
+        throw new Error("a document inside a document");
     }
-    if (documents > 1) {
-      findSecondDocument(text, builder.root?.span.end ?? 0, builder);
-      break;
-    }
-  }
-  return { root: builder.root, problems: builder.problems };
+    index++;
+  } while (bracketed.length > 0);
+  return index;
 }
 
 const NO_HANDLES: ReadonlyMap<string, string> = new Map();

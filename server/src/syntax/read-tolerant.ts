@@ -33,8 +33,12 @@ export function readTolerant(text: string, levelsAround: number): SyntaxTree {
   const first = documents[0];
   const errors = first ? first.errors : composer.streamInfo().errors;
   if (first) {
-    const start = tokens.find((token) => isDocumentAt(token, first.range[0]))?.start ?? [];
-    new TreeReader(text, builder, new Map(Object.entries(first.directives.tags))).node(first.contents, start, 0);
+    const token = tokens.find((one): one is CST.Document => one.type === "document" && one.offset >= first.range[0]);
+    new TreeReader(text, builder, new Map(Object.entries(first.directives.tags))).node(
+      first.contents,
+      token?.start ?? [],
+      0,
+    );
   }
   for (const { span, message } of describeBreaks(text, errors, builder.root)) {
     builder.problem(span.start, span.end, message);

@@ -1,5 +1,6 @@
 import type { Span } from "../base/text.ts";
 import { parseText } from "./parse.ts";
+import { copyOf } from "./text-scan.ts";
 import {
   BYTE_ORDER_MARK,
   COLON,
@@ -114,7 +115,7 @@ export interface RecordSlice {
   readonly problems: readonly SyntaxProblem[];
 }
 
-/** The top-level map and, in it, the list that every record lies in. */
+/** The list of records lies in one map. */
 const LEVELS_AROUND_LIST = 1;
 
 /**
@@ -126,8 +127,7 @@ export function parseRecordSlice(
   itemIndent: number,
   path: ParsePath = "fast then tolerant",
 ): RecordSlice {
-  // A slice of a string keeps the whole string alive, and with it every old version of the file; a copy does not.
-  const own = ` ${slice}`.slice(1);
+  const own = copyOf(slice);
   const { root, problems } = parseText(own, path, LEVELS_AROUND_LIST);
   if (root?.type === "list" && !root.flow && root.items.length === 1) return { node: root.items[0], problems };
   const isList = root?.type === "list" && !root.flow;

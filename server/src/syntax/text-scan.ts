@@ -95,3 +95,8 @@ export function blockScalarEnd(text: string, headerStart: number, limit: number)
   while (at > headerEnd && isSpaceOrEnd(text.charCodeAt(at - 1))) at--;
   return at <= headerEnd ? headerEnd : Math.min(lineEndAt(text, at), limit);
 }
+
+/** A copy: a slice of a string keeps the whole string alive, and with it an old version of a whole file. */
+export function copyOf(slice: string): string {
+  return ` ${slice}`.slice(1);
+}

@@ -87,10 +87,6 @@ export class TreeBuilder {
     if (this.problems.length < MAX_PROBLEMS) this.problems.push({ span: { start, end }, message });
   }
 
-  plainScalar(start: number, end: number, source: string): void {
-    this.#add({ type: "scalar", span: { start, end }, style: "plain", source, value: resolvePlain(source) }, 1, 0);
-  }
-
   scalar(start: number, end: number, style: ScalarStyle, source: string, properties?: NodeProperties): void {
     const tag = properties?.tag;
     let value = style === "plain" ? resolvePlain(source) : source;
