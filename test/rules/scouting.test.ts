@@ -387,10 +387,23 @@ describe("scouting rules", () => {
   });
 
   it("do not stumble over names that every object has", () => {
-    const digs = `[{ id: constructor, place: patch, plants: 1, patch: "__proto__#constructor" }, { id: __proto__, place: entrance, plants: 2, patch: toString, ratings: [1, 1, 0, 0] }]`;
-    const visit = `visits: [{ id: constructor, field: long-meadow, arrived: 2026-08-14T09:00, purpose: scouting, patches: [{ id: constructor }], digs: ${digs} }]`;
-    const found = check(`${CANOLA}#- a.visits.yaml\n${visit}`, { only: () => false });
-    assert.deepEqual(found, []);
+    const visits = `#- a.visits.yaml
+visits:
+  - id: constructor
+    field: long-meadow
+    arrived: 2026-08-14T09:00
+    purpose: scouting
+    patches:
+      - { id: constructor }
+      #       ^^^^^^^^^^^ warning scouting/patch-not-dug
+      - { id: toString }
+    digs:
+   #^^^^ information scouting/too-few-plants: 3 plants
+      - { id: d1, place: entrance, plants: 1, patch: "__proto__#constructor" }
+      - { id: valueOf, place: entrance, plants: 2, patch: toString, ratings: [1, 1, 0, 0] }
+      #       ^^^^^^^ warning scouting/galls-not-sampled
+`;
+    check(`${CANOLA}${visits}`, all);
   });
 
   it("look at nothing of other years", () => {
