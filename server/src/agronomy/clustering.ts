@@ -35,7 +35,10 @@ export function betaParameters(incidence: number, correlation: number): Calculat
   if (!(incidence > 0 && incidence < 1)) return cannot("The incidence must lie between 0 and 100 %.");
   if (!(correlation > 0 && correlation < 1)) return cannot("The correlation must lie between 0 and 1.");
   const theta = correlation / (1 - correlation);
-  return calculated({ alpha: incidence / theta, beta: (1 - incidence) / theta });
+  const [alpha, beta] = [incidence / theta, (1 - incidence) / theta];
+  return Number.isFinite(alpha + beta)
+    ? calculated({ alpha, beta })
+    : cannot("At so small a correlation the plants are independent of each other.");
 }
 
 /** How many times larger the variance of a stop's count is for the clustering: 1 + ρ(n − 1). */
@@ -70,15 +73,11 @@ export function stopsNeeded(
   );
   if (problem !== undefined) return cannot(problem);
   const miss = missAt(disease, plantsPerStop);
-  const stops = miss === 0 ? Math.ceil(confidence) : roundedCount(Math.log1p(-confidence) / Math.log(miss), Math.ceil);
   if (confidence === 0) return calculated({ stops: 0, plants: 0, probability: 0 });
-  // A miss of 1 leaves a negative or endless number of stops.
-  if (!(stops > 0 && stops * plantsPerStop <= Number.MAX_SAFE_INTEGER)) {
-    return cannot(
-      miss === 1
-        ? "At that incidence and sensitivity there is nothing that a dig could find."
-        : "No number of stops can make it fully certain; ask for a confidence below 100 %.",
-    );
+  if (miss === 1) return cannot("At that incidence and sensitivity there is nothing that a dig could find.");
+  const stops = miss === 0 ? 1 : Math.max(1, roundedCount(Math.log1p(-confidence) / Math.log(miss), Math.ceil));
+  if (!(stops * plantsPerStop <= Number.MAX_SAFE_INTEGER)) {
+    return cannot("No number of stops that could be dug is enough; ask for a lower confidence.");
   }
   return calculated({ stops, plants: stops * plantsPerStop, probability: 1 - Math.pow(miss, stops) });
 }

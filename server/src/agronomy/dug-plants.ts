@@ -116,7 +116,13 @@ export function missAtClusteredStop(
   if (correlation === 1) return 1 - incidence + incidence * missWhenAllInfected;
   const theta = correlation / (1 - correlation);
   let logTerm = 0; // P(0 infected) = Π (1 − p + iθ) / (1 + iθ)
-  for (let i = 0; i < plants; i++) logTerm += Math.log1p(-incidence / (1 + i * theta));
+  for (let i = 0; i < plants; i++) {
+    // Each form keeps the digits that the other would lose.
+    logTerm +=
+      incidence < 0.5
+        ? Math.log1p(-incidence / (1 + i * theta))
+        : Math.log((1 - incidence + i * theta) / (1 + i * theta));
+  }
   let miss = Math.exp(logTerm);
   if (sensitivity === 1) return miss;
   const logSlip = Math.log1p(-sensitivity);

@@ -63,8 +63,8 @@ export function plantsNeeded(looking: LookingForDisease, confidence: number): Ca
 
 function plantsInVeryLargeField(incidence: number, sensitivity: number, confidence: number): Calculated<PlantsNeeded> {
   const found = incidence * sensitivity;
-  const plants =
-    found === 1 ? Math.ceil(confidence) : roundedCount(Math.log1p(-confidence) / Math.log1p(-found), Math.ceil);
+  const exact = found === 1 ? 1 : Math.log1p(-confidence) / Math.log1p(-found);
+  const plants = confidence === 0 ? 0 : Math.max(1, roundedCount(exact, Math.ceil));
   if (!(plants <= Number.MAX_SAFE_INTEGER)) {
     return cannot("No number of plants that could be dug is enough; ask for a lower confidence or a higher incidence.");
   }

@@ -181,13 +181,13 @@ export function resistanceLabel(
     ...Object.values(limits).map((limit: number) => finiteProblem("limit of a resistance label", limit)),
   );
   if (problem !== undefined) return cannot(problem);
-  if (checkIndexPercent === 0 || checkIndexPercent <= limits.checkIndexAbove) {
+  const percentOfCheck = (indexPercent / checkIndexPercent) * 100;
+  if (!Number.isFinite(percentOfCheck) || checkIndexPercent <= limits.checkIndexAbove) {
     return cannot(
       `The susceptible check reached an index of ${percentText(checkIndexPercent / 100)} only; ` +
         `a trial counts above ${percentText(limits.checkIndexAbove / 100)}.`,
     );
   }
-  const percentOfCheck = (indexPercent / checkIndexPercent) * 100;
   const label =
     percentOfCheck < limits.resistantBelow
       ? "resistant"
