@@ -49,6 +49,11 @@ describe("clustering", () => {
     );
   });
 
+  it("a look that all but never notices misses all but surely, at any incidence and correlation", () => {
+    near(missAtClusteredStop(2, 1 - 2 ** -50, 1e-24, 1e-20), 1, 1e-12);
+    near(missAtClusteredStop(50, 1e-15, 1e-24, 1e-20), 1, 1e-12);
+  });
+
   it("fully clustered, a stop is as good as one plant", () => {
     const found = valueOf(clusteredDetection({ incidence: 0.1, correlation: 1, sensitivity: 1 }, [10, 10]));
     near(found, 1 - 0.9 ** 2, 1e-12);

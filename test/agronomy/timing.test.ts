@@ -105,6 +105,7 @@ describe("the day a crop reaches a stage", () => {
     const found = valueOf(forecastDay({ seeded, weather: record }, 100));
     assert.equal(found.day, seeded + 9);
     assert.deepEqual([found.daysRecorded, found.daysFromMean, found.daysBridged], [10, 0, 0]);
+    assert.equal(found.range, undefined); // The season's own year is no other year.
     assert.equal(valueOf(forecastDay({ seeded, weather: record }, 100.01)).day, seeded + 10);
     assert.equal(valueOf(forecastDay({ seeded, weather: record }, 0)).day, seeded);
   });
@@ -131,6 +132,11 @@ describe("the day a crop reaches a stage", () => {
     const gap = [...steady(seeded, seeded + 2, 15), ...steady(seeded + 7, seeded + 20, 15)];
     const found = valueOf(forecastDay({ seeded, weather: recordOf(gap, seeded + 20) }, 100));
     assert.deepEqual([found.day, found.daysBridged, found.enough], [seeded + 9, 4, true]);
+    // 10, then 12, 14, 16 on the line, then 18: 70 in all on the fifth day, 52 on the fourth.
+    const slope = [...steady(seeded, seeded, 15), ...steady(seeded + 4, seeded + 4, 23)];
+    const sloped = recordOf(slope, seeded + 4, { ...RULE, leastShareRecorded: 0 });
+    const on = (wanted: number): number => valueOf(forecastDay({ seeded, weather: sloped }, wanted)).day - seeded;
+    assert.deepEqual([10, 22, 22.1, 36, 36.1, 52, 52.1, 70].map(on), [0, 1, 2, 2, 3, 3, 4, 4]);
     const wide = [...steady(seeded, seeded, 15), ...steady(seeded + 9, seeded + 20, 15)];
     assert.equal(valueOf(forecastDay({ seeded, weather: recordOf(wide, seeded + 20) }, 100)).enough, false);
   });
