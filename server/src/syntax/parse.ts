@@ -58,6 +58,17 @@ function read(text: string, path: ParsePath, levelsAround: number): SyntaxTree {
   return { root: tree.root, problems };
 }
 
+/** Whether a text is well-formed YAML. */
+export function isWellFormed(text: string): boolean {
+  if (text.length > MAX_TEXT_LENGTH || FORBIDDEN.test(text)) return false;
+  try {
+    readFast(text, 0);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 const REFUSED_MESSAGE = "the text cannot be read from here on; the mistake is here or just above";
 
 const FORBIDDEN_MESSAGE = "a character stands here that cannot be seen and is not allowed in a record; delete it";

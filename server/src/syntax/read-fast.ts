@@ -7,6 +7,7 @@ import {
   COLON,
   COMMA,
   DASH,
+  DOT,
   QUESTION_MARK,
   blockScalarEnd,
   isSpaceOrEnd,
@@ -182,7 +183,8 @@ function blockHeader(text: string, from: number): number {
   let at = skipSpaceAndComments(text, from);
   for (;;) {
     const code = text.charCodeAt(at);
-    if (code !== COLON && code !== DASH && code !== QUESTION_MARK) return at;
+    // The dots are those of a `...` before the document.
+    if (code !== COLON && code !== DASH && code !== QUESTION_MARK && code !== DOT) return at;
     at = skipSpaceAndComments(text, at + 1);
   }
 }

@@ -40,7 +40,7 @@ export function readTolerant(text: string, levelsAround: number): SyntaxTree {
       0,
     );
   }
-  for (const { span, message } of describeBreaks(text, errors, builder.root)) {
+  for (const { span, message } of describeBreaks(text, errors, builder.root, builder.problems)) {
     builder.problem(span.start, span.end, message);
   }
   if (documents.length > 1) findSecondDocument(text, builder.root?.span.end ?? 0, builder);
@@ -124,6 +124,8 @@ class TreeReader {
 
   #pair(pair: Pair<ParsedNode, ParsedNode | null>): void {
     const { start = [], sep = [] } = (pair.srcToken ?? {}) as { start?: Tokens; sep?: Tokens };
+    // A list that stands in the way of keys is told as a mistake; as a key it would only mislead.
+    if (isSeq(pair.key) && !pair.key.flow && !start.some(({ type }) => type === "explicit-key-ind")) return;
     const colon = sep.find((token) => token.type === "map-value-ind");
     this.node(pair.key, start, colon?.offset ?? pair.key.range[0]);
     this.node(pair.value, sep, this.#builder.keyEnd);

@@ -1,5 +1,5 @@
 import type { Span } from "../base/text.ts";
-import { parseText } from "./parse.ts";
+import { isWellFormed, parseText } from "./parse.ts";
 import { copyOf } from "./text-scan.ts";
 import {
   BYTE_ORDER_MARK,
@@ -47,6 +47,9 @@ export type RecordSlices =
  * dash in column n starts an item, whatever stands above it. Of a broken text each slice can be read alone, and a
  * mistake inside one record stays inside it.
  *
+ * A line like `ground: dry` in column 0 with more records below it makes the text read whole only where that is well
+ * formed; else it is taken for a line of the record above it that slipped to the left.
+ *
  * Not cut, and to be read whole: other top-level keys, `key: […]`, several documents, `%` lines, values that are named
  * and repeated (`&name`, `*name`), which may cross records, and lines that end in a lone carriage return.
  */
@@ -64,6 +67,9 @@ export function sliceRecords(text: string, key: string): RecordSlices {
   let comments = -1;
   /** Where the first comment after the last line with anything else starts, or -1. */
   let trailing = -1;
+  /** Why the list seems to end above the present line. */
+  let ended: ListEnd | undefined;
+  let resumed = false;
 
   for (let line = body; line < length;) {
     let at = line;
@@ -78,6 +84,11 @@ export function sliceRecords(text: string, key: string): RecordSlices {
       if (comments === -1) comments = line;
       if (trailing === -1) trailing = line;
     } else if (code === DASH && isSpaceOrEnd(text.charCodeAt(at + 1)) && (indent === itemIndent || itemIndent === -1)) {
+      if (ended !== undefined) {
+        if (!ended.mayBeMisplaced) return { sliceable: false, reason: ended.reason };
+        ended = undefined;
+        resumed = true;
+      }
       itemIndent = indent;
       const start = comments === -1 ? line : comments;
       if (sliceStart !== -1) slices.push({ start: sliceStart, end: start });
@@ -88,8 +99,8 @@ export function sliceRecords(text: string, key: string): RecordSlices {
       comments = -1;
       if (!isBlankLine(text, at)) {
         trailing = -1;
-        const reason = itemIndent === -1 ? "the list does not start with a dash" : whyListEnds(text, line, at);
-        if (reason !== undefined) return { sliceable: false, reason };
+        if (itemIndent === -1) return { sliceable: false, reason: "the list does not start with a dash" };
+        ended ??= whyListEnds(text, line, at, itemIndent);
       }
     }
     const lineFeed = text.indexOf("\n", at);
@@ -97,6 +108,8 @@ export function sliceRecords(text: string, key: string): RecordSlices {
   }
 
   if (sliceStart === -1) return { sliceable: false, reason: "there are no records" };
+  if (ended !== undefined) return { sliceable: false, reason: ended.reason };
+  if (resumed && isWellFormed(text)) return { sliceable: false, reason: OTHER_KEYS };
   const tailStart = trailing === -1 ? length : trailing;
   slices.push({ start: sliceStart, end: tailStart });
   return {
@@ -158,15 +171,25 @@ function bodyAfterKey(text: string, key: string): number | string {
   return "there is nothing in the text";
 }
 
+interface ListEnd {
+  readonly reason: string;
+  /** Whether, if more items follow and the text is broken anyway, the line is likely one that slipped to the left. */
+  readonly mayBeMisplaced: boolean;
+}
+
+const OTHER_KEYS = "there are other top-level keys";
+
 /** Why a line at or left of the dashes, that is no item, ends the list; undefined when it can only be a mistake. */
-function whyListEnds(text: string, line: number, at: number): string | undefined {
+function whyListEnds(text: string, line: number, at: number, itemIndent: number): ListEnd | undefined {
   if (at > line) return undefined;
-  if (isDocumentMarker(text, line)) return "there are several documents";
+  if (isDocumentMarker(text, line)) return { reason: "there are several documents", mayBeMisplaced: false };
   const first = text.charCodeAt(line);
-  if (first === QUESTION_MARK || first === BYTE_ORDER_MARK) return "there are other top-level keys";
+  if (first === QUESTION_MARK || first === BYTE_ORDER_MARK) return { reason: OTHER_KEYS, mayBeMisplaced: false };
   const end = lineEndAt(text, line);
   for (let colon = text.indexOf(":", line); colon !== -1 && colon < end; colon = text.indexOf(":", colon + 1)) {
-    if (isSpaceOrEnd(text.charCodeAt(colon + 1))) return "there are other top-level keys";
+    if (!isSpaceOrEnd(text.charCodeAt(colon + 1))) continue;
+    // `key:` alone starts a list or map of its own, and in column 0 its items would look like records.
+    return { reason: OTHER_KEYS, mayBeMisplaced: itemIndent > 0 && !isBlankOrComment(text, colon + 1) };
   }
   return undefined;
 }

@@ -173,7 +173,7 @@ export class TreeBuilder {
 
   #refuseAlias(name: string, anchored: Anchored | undefined): string | undefined {
     if (anchored === undefined)
-      return `nothing above is named &${name}; name the value it stands for, or write it out here`;
+      return `nothing above is named &${name}; write the value out, in quotes if it is a text that starts with "*"`;
     if (anchored.node === undefined)
       return `*${name} stands inside the value that it repeats; write the value out here`;
     if (++this.#aliasUses > MAX_ALIAS_USES) {
@@ -257,7 +257,11 @@ export class TreeBuilder {
   }
 
   #reportUnknownTag({ tagSpan, tagWritten }: NodeProperties): void {
-    this.problem(tagSpan.start, tagSpan.end, `the mark ${tagWritten} means nothing in a record; take it out`);
+    this.problem(
+      tagSpan.start,
+      tagSpan.end,
+      `the mark ${tagWritten} means nothing in a record; take it out, or put the value in quotes`,
+    );
   }
 
   #reportMisfit(type: CoreType, { tagSpan, tagWritten }: NodeProperties): void {
