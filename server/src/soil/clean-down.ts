@@ -1,0 +1,128 @@
+/** The three steps of a full clean-down, in the order in which they are to be done. */
+export const CLEAN_DOWN_STEPS = ["remove soil", "wash", "disinfect"] as const;
+export type CleanDownStepName = (typeof CLEAN_DOWN_STEPS)[number];
+
+/** One step of a cleaning, as it is recorded. Percent by volume of active ingredient, litres, minutes. */
+export interface CleanDownStep {
+  readonly step?: string | undefined;
+  readonly strength_percent?: number | undefined;
+  readonly contact_minutes?: number | undefined;
+  readonly stock_percent?: number | undefined;
+  readonly stock_l?: number | undefined;
+  readonly water_l?: number | undefined;
+}
+
+/** What the region asks of a clean-down. A figure that is not given asks for nothing. */
+export interface CleaningFigures {
+  readonly strength_percent?: number | undefined;
+  readonly contact_minutes?: number | undefined;
+  /** The share of soil, 0 to 1, that each step leaves on. A step without a figure is taken to remove nothing. */
+  readonly soil_left?: object | undefined;
+}
+
+/** Why a cleaning is not a full clean-down. `index` counts the cleaning's steps from 0. */
+export type CleanDownShortcoming =
+  | { readonly why: "step missing"; readonly step: CleanDownStepName }
+  | { readonly why: "step out of order"; readonly step: CleanDownStepName; readonly index: number }
+  | { readonly why: "strength not recorded"; readonly index: number }
+  | {
+      readonly why: "too weak";
+      readonly index: number;
+      readonly strengthPercent: number;
+      readonly neededPercent: number;
+      /** The strength was not recorded and has been worked out from stock and water. */
+      readonly computed: boolean;
+    }
+  | { readonly why: "contact time not recorded"; readonly index: number }
+  | {
+      readonly why: "contact too short";
+      readonly index: number;
+      readonly minutes: number;
+      readonly neededMinutes: number;
+    };
+
+export interface CleanDownResult {
+  /** Nothing that was on the carrier is carried past it. */
+  readonly full: boolean;
+  /** The share of soil left on the carrier, 0 to 1: 0 after a full clean-down, 1 where nothing was taken off. */
+  readonly soilLeft: number;
+  /** What a full clean-down lacks, in the order of the steps; empty when it is full. */
+  readonly shortcomings: readonly CleanDownShortcoming[];
+}
+
+/** A mix worked out from litres may miss a round figure by a rounding error; that much is not a weak mix. */
+const ROUNDING = 1e-9;
+
+/**
+ * Whether a cleaning is a full clean-down, and if not, what it leaves and why.
+ *
+ * Full: the steps contain remove soil, wash and disinfect in that order (others may stand between), and that disinfect
+ * step has a strength and a contact time at or above the region's. Otherwise partial: what is left is the product of the
+ * region's `soil_left` over all the steps, where a disinfect step without enough strength or contact time leaves all.
+ */
+export function cleanDown(steps: readonly CleanDownStep[], region: CleaningFigures): CleanDownResult {
+  const shortcomings = shortcomingsOf(steps, region);
+  if (shortcomings.length === 0) return { full: true, soilLeft: 0, shortcomings };
+  let soilLeft = 1;
+  for (const [index, step] of steps.entries()) soilLeft *= leftByStep(step, index, region);
+  return { full: false, soilLeft, shortcomings };
+}
+
+/** The strength of a disinfect step in percent: the recorded one, else the one that stock and water make. */
+export function disinfectStrength(step: CleanDownStep): { percent: number; computed: boolean } | undefined {
+  if (step.strength_percent !== undefined) return { percent: step.strength_percent, computed: false };
+  const { stock_percent: stock, stock_l: stockLitres, water_l: waterLitres } = step;
+  if (stock === undefined || stockLitres === undefined || waterLitres === undefined) return undefined;
+  const litres = stockLitres + waterLitres;
+  return litres > 0 ? { percent: (stock * stockLitres) / litres, computed: true } : undefined;
+}
+
+function shortcomingsOf(steps: readonly CleanDownStep[], region: CleaningFigures): CleanDownShortcoming[] {
+  const found: CleanDownShortcoming[] = [];
+  let reached = -1;
+  for (const name of CLEAN_DOWN_STEPS) {
+    const places = steps.flatMap((step, index) => (step.step === name ? [index] : []));
+    if (places.length === 0) {
+      found.push({ why: "step missing", step: name });
+      continue;
+    }
+    const inOrder = places.filter((index) => index > reached);
+    const last = places[places.length - 1]!;
+    if (inOrder.length === 0) found.push({ why: "step out of order", step: name, index: last });
+    if (name === "disinfect") {
+      const tried = (inOrder.length > 0 ? inOrder : [last]).map((index) => weaknesses(steps[index]!, index, region));
+      if (tried.every((each) => each.length > 0)) found.push(...tried.flat());
+    }
+    reached = inOrder[0] ?? reached;
+  }
+  return found;
+}
+
+function weaknesses(step: CleanDownStep, index: number, region: CleaningFigures): CleanDownShortcoming[] {
+  const found: CleanDownShortcoming[] = [];
+  const strength = disinfectStrength(step);
+  const neededPercent = region.strength_percent ?? 0;
+  if (!strength) found.push({ why: "strength not recorded", index });
+  else if (!(strength.percent >= neededPercent * (1 - ROUNDING))) {
+    found.push({
+      why: "too weak",
+      index,
+      strengthPercent: strength.percent,
+      neededPercent,
+      computed: strength.computed,
+    });
+  }
+  const minutes = step.contact_minutes;
+  const neededMinutes = region.contact_minutes ?? 0;
+  if (minutes === undefined) found.push({ why: "contact time not recorded", index });
+  else if (!(minutes >= neededMinutes)) found.push({ why: "contact too short", index, minutes, neededMinutes });
+  return found;
+}
+
+function leftByStep(step: CleanDownStep, index: number, region: CleaningFigures): number {
+  if (step.step === "disinfect" && weaknesses(step, index, region).length > 0) return 1;
+  const figures = region.soil_left;
+  if (!figures || step.step === undefined || !Object.hasOwn(figures, step.step)) return 1;
+  const left = (figures as Record<string, unknown>)[step.step];
+  return typeof left === "number" && left >= 0 && left <= 1 ? left : 1;
+}

@@ -1,0 +1,142 @@
+import { CarrierCleanings } from "./carrier-cleanings.ts";
+import type { Carriage, CleanDown, Stay } from "./soil-records.ts";
+
+/**
+ * The comings and goings of all carriers in one direction of time. Backward, time runs the other way: a carrier "departs"
+ * when in truth it arrived, and times are negative, so that one sweep answers both questions.
+ *
+ * A stretch is a carrier's time between two full clean-downs: soil goes from a departure to an arrival of the same stretch
+ * and never to another's. At the very minute of a full clean-down a carrier is in no stretch (-1).
+ */
+export interface DirectedTimeline {
+  readonly departure: Float64Array;
+  readonly arrival: Float64Array;
+  readonly departureStretch: Int32Array;
+  readonly arrivalStretch: Int32Array;
+  /** Soil lost from a departure to an arrival: `arrivalLoss` of the one less `departureLoss` of the other. */
+  readonly departureLoss: Float64Array;
+  readonly arrivalLoss: Float64Array;
+  /** Departures (a stay's number) and arrivals (its number + the number of stays), by time, departures first. */
+  readonly events: Uint32Array;
+}
+
+/** Stays and clean-downs made ready for questions: ids turned into numbers in the order of the ids, times sorted. */
+export class SoilTimeline {
+  readonly fieldIds: readonly string[];
+  readonly carrierIds: readonly string[];
+  readonly stays: readonly Stay[];
+  /** Field and carrier of each stay. */
+  readonly fieldOf: Int32Array;
+  readonly carrierOf: Int32Array;
+  readonly stretchCount: number;
+  readonly #fieldNumbers: ReadonlyMap<string, number>;
+  readonly #carrierNumbers: ReadonlyMap<string, number>;
+  readonly #cleanings: readonly CarrierCleanings[];
+  #forward: DirectedTimeline | undefined;
+  #backward: DirectedTimeline | undefined;
+
+  /** The order of the lists does not matter. What has no finite time is left out. */
+  constructor(stays: readonly Stay[], cleanDowns: readonly CleanDown[]) {
+    this.stays = stays.filter((stay) => Number.isFinite(stay.arrived) && Number.isFinite(stay.left));
+    this.fieldIds = inOrder(this.stays.map((stay) => stay.field));
+    const dated = cleanDowns.filter((cleaning) => Number.isFinite(cleaning.at));
+    this.carrierIds = inOrder([...this.stays, ...dated].map((each) => each.carrier));
+    this.#fieldNumbers = new Map(this.fieldIds.map((id, number) => [id, number]));
+    this.#carrierNumbers = new Map(this.carrierIds.map((id, number) => [id, number]));
+    this.fieldOf = Int32Array.from(this.stays, (stay) => this.#fieldNumbers.get(stay.field)!);
+    this.carrierOf = Int32Array.from(this.stays, (stay) => this.#carrierNumbers.get(stay.carrier)!);
+
+    const byCarrier: CleanDown[][] = this.carrierIds.map(() => []);
+    for (const cleaning of dated) byCarrier[this.#carrierNumbers.get(cleaning.carrier)!]!.push(cleaning);
+    let stretches = 0;
+    this.#cleanings = byCarrier.map((list) => {
+      const cleanings = new CarrierCleanings(list, stretches);
+      stretches += cleanings.stretchCount;
+      return cleanings;
+    });
+    this.stretchCount = stretches;
+  }
+
+  fieldNumber(id: string): number | undefined {
+    return this.#fieldNumbers.get(id);
+  }
+
+  /** The clean-downs of a carrier, or undefined for one that the records do not know. */
+  cleaningsOf(carrier: string): CarrierCleanings | undefined {
+    const number = this.#carrierNumbers.get(carrier);
+    return number === undefined ? undefined : this.#cleanings[number];
+  }
+
+  get forward(): DirectedTimeline {
+    return (this.#forward ??= this.#directed(1));
+  }
+
+  get backward(): DirectedTimeline {
+    return (this.#backward ??= this.#directed(-1));
+  }
+
+  /** The carriage from one stay to a later one of the same carrier; the caller has seen that there is one. */
+  carriage(from: number, to: number): Carriage {
+    const leaving = this.stays[from]!;
+    const arriving = this.stays[to]!;
+    const cleanings = this.#cleanings[this.carrierOf[from]!]!.partialBetween(leaving.left, arriving.arrived);
+    return {
+      from: leaving.field,
+      to: arriving.field,
+      carrier: leaving.carrier,
+      left: leaving.left,
+      arrived: arriving.arrived,
+      soilLeft: cleanings.reduce((share, cleaning) => share * cleaning.soilLeft, 1),
+      visitLeft: leaving.visit,
+      visitArrived: arriving.visit,
+      cleanings,
+    };
+  }
+
+  #directed(sign: 1 | -1): DirectedTimeline {
+    const { stays } = this;
+    const count = stays.length;
+    const leaving = { time: new Float64Array(count), stretch: new Int32Array(count), loss: new Float64Array(count) };
+    const arriving = { time: new Float64Array(count), stretch: new Int32Array(count), loss: new Float64Array(count) };
+    for (let i = 0; i < count; i++) {
+      const stay = stays[i]!;
+      const cleanings = this.#cleanings[this.carrierOf[i]!]!;
+      leaving.time[i] = sign * stay.left;
+      leaving.stretch[i] = cleanings.stretchAt(stay.left);
+      leaving.loss[i] = sign * cleanings.lossBefore(stay.left);
+      arriving.time[i] = sign * stay.arrived;
+      arriving.stretch[i] = cleanings.stretchAt(stay.arrived);
+      arriving.loss[i] = sign * cleanings.lossThrough(stay.arrived);
+    }
+    const [departing, reaching] = sign === 1 ? [leaving, arriving] : [arriving, leaving];
+    return {
+      departure: departing.time,
+      arrival: reaching.time,
+      departureStretch: departing.stretch,
+      arrivalStretch: reaching.stretch,
+      departureLoss: departing.loss,
+      arrivalLoss: reaching.loss,
+      events: eventsInOrder(departing, reaching),
+    };
+  }
+}
+
+interface Ends {
+  readonly time: Float64Array;
+  readonly stretch: Int32Array;
+}
+
+function eventsInOrder(departing: Ends, reaching: Ends): Uint32Array {
+  const count = departing.time.length;
+  const events: number[] = [];
+  for (let i = 0; i < count; i++) if (departing.stretch[i]! >= 0) events.push(i);
+  for (let i = 0; i < count; i++) if (reaching.stretch[i]! >= 0) events.push(count + i);
+  const time = new Float64Array(2 * count);
+  time.set(departing.time);
+  time.set(reaching.time, count);
+  return Uint32Array.from(events.sort((a, b) => time[a]! - time[b]! || a - b));
+}
+
+function inOrder(ids: readonly string[]): string[] {
+  return [...new Set(ids)].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
+}

@@ -1,0 +1,131 @@
+import type { ChainEnd } from "./chain-order.ts";
+import { carriagesOf, shareLeft } from "./exposure.ts";
+import type { Carriage, CleaningBetween } from "./soil-records.ts";
+import type { SoilTimeline } from "./soil-timeline.ts";
+import { spread, type SoilSource } from "./spread.ts";
+
+/** Where soil is followed from, or back from: a field, or what a carrier has on board. */
+export type SoilPlace = { readonly field: string } | { readonly carrier: string };
+
+/** Between a carrier's load at the moment that was asked about and a field: where it came off, or came on. */
+export interface CarrierLeg {
+  readonly carrier: string;
+  readonly field: string;
+  /** Forward: when the carrier arrived on the field. Backward: when it left it. */
+  readonly at: number;
+  readonly visit: number;
+  readonly soilLeft: number;
+  readonly cleanings: readonly CleaningBetween[];
+}
+
+interface SoilPath {
+  /** The field it may have gone to, or come from. */
+  readonly field: string;
+  /** Legs of the chain, the carrier's own counted. */
+  readonly carriages: number;
+  /** The share of soil left over the whole chain, the carrier's own leg counted; 0 to 1. */
+  readonly soilLeft: number;
+  /** In order of time. */
+  readonly chain: readonly Carriage[];
+  /** Where a carrier's load was asked about: forward, the leg before the chain; backward, the leg after it. */
+  readonly carrierLeg?: CarrierLeg;
+}
+
+export interface SoilDestination extends SoilPath {
+  /** The earliest arrival by any chain; minutes. */
+  readonly arrived: number;
+}
+
+export interface SoilOrigin extends SoilPath {
+  /** The latest departure by any chain; minutes. */
+  readonly left: number;
+}
+
+/**
+ * The fields that a field's soil, or what a carrier has on board, may have reached since a moment, by id. The chain given for
+ * each is chosen as for an exposure, see `exposures`. A carrier's load is followed to its next full clean-down; the carrier's
+ * arrival on a field then counts as the chain's first leg.
+ *
+ * @param from the moment in minutes; without it, since before the records
+ */
+export function soilFrom(timeline: SoilTimeline, place: SoilPlace, from = -Infinity): SoilDestination[] {
+  const source = sourceOf(timeline, place, from, 1);
+  if (!source) return [];
+  const { firstArrival, fewestCarriages } = spread(timeline, timeline.forward, [source]);
+  return fewestCarriages.flatMap((end, field) => {
+    if (!end || isSource(source, field)) return [];
+    const chain = carriagesOf(timeline, end);
+    const leg = firstLeg(end);
+    const stay = leg.stayLeft < 0 ? timeline.stays[leg.stayArrived]! : undefined;
+    const carrierLeg = stay && legOf(timeline, stay.carrier, stay, stay.arrived, from, stay.arrived);
+    const soilLeft = (carrierLeg?.soilLeft ?? 1) * shareLeft(chain);
+    const path = { field: timeline.fieldIds[field]!, carriages: end.carriages, soilLeft, chain };
+    return [{ ...path, arrived: firstArrival[field]!, ...(carrierLeg && { carrierLeg }) }];
+  });
+}
+
+/**
+ * The fields whose soil a field may have got, or a carrier may have on board, by a moment, by id; whether or not they are
+ * confirmed. This is `soilFrom` with time running the other way, and so is the choice of the chain: fewest carriages; the
+ * latest departure; the field ids in order, from the last field back; the most soil left; and then from the first carriage
+ * on, carrier id, later departure, earlier arrival, handles of the visits, and the most soil left after it.
+ *
+ * @param upTo the moment in minutes; without it, after the records
+ */
+export function soilTo(timeline: SoilTimeline, place: SoilPlace, upTo = Infinity): SoilOrigin[] {
+  const source = sourceOf(timeline, place, upTo, -1);
+  if (!source) return [];
+  const { firstArrival, fewestCarriages } = spread(timeline, timeline.backward, [source]);
+  return fewestCarriages.flatMap((end, field) => {
+    if (!end || isSource(source, field)) return [];
+    const chain = backwardCarriagesOf(timeline, end);
+    const leg = firstLeg(end);
+    const stay = leg.stayLeft < 0 ? timeline.stays[leg.stayArrived]! : undefined;
+    const carrierLeg = stay && legOf(timeline, stay.carrier, stay, stay.left, stay.left, upTo);
+    const soilLeft = shareLeft(chain) * (carrierLeg?.soilLeft ?? 1);
+    const path = { field: timeline.fieldIds[field]!, carriages: end.carriages, soilLeft, chain };
+    return [{ ...path, left: -firstArrival[field]!, ...(carrierLeg && { carrierLeg }) }];
+  });
+}
+
+function sourceOf(timeline: SoilTimeline, place: SoilPlace, moment: number, sign: 1 | -1): SoilSource | undefined {
+  if ("field" in place) {
+    const field = timeline.fieldNumber(place.field);
+    return field === undefined ? undefined : { field, since: sign * moment };
+  }
+  const cleanings = timeline.cleaningsOf(place.carrier);
+  if (!cleanings) return undefined;
+  const departureLoss = sign === 1 ? cleanings.lossBefore(moment) : -cleanings.lossThrough(moment);
+  return { stretch: cleanings.stretchAt(moment), departureLoss, since: sign * moment };
+}
+
+function isSource(source: SoilSource, field: number): boolean {
+  return "field" in source && source.field === field;
+}
+
+function firstLeg(end: ChainEnd): ChainEnd {
+  let leg = end;
+  while (leg.before?.before) leg = leg.before;
+  return leg;
+}
+
+/** With time running the other way, the chain's end is its start, and each carriage "left" where in truth it arrived. */
+function backwardCarriagesOf(timeline: SoilTimeline, end: ChainEnd): Carriage[] {
+  const chain: Carriage[] = [];
+  for (let at = end; at.before; at = at.before) {
+    if (at.stayLeft >= 0) chain.push(timeline.carriage(at.stayArrived, at.stayLeft));
+  }
+  return chain;
+}
+
+function legOf(
+  timeline: SoilTimeline,
+  carrier: string,
+  stay: { readonly field: string; readonly visit: number },
+  at: number,
+  from: number,
+  to: number,
+): CarrierLeg {
+  const cleanings = timeline.cleaningsOf(carrier)?.partialBetween(from, to) ?? [];
+  return { carrier, field: stay.field, at, visit: stay.visit, soilLeft: shareLeft(cleanings), cleanings };
+}

@@ -1,0 +1,258 @@
+/**
+ * Where soil may go in time: one sweep over all departures and arrivals.
+ *
+ * A field keeps the best chain that has reached it so far; a stretch of a carrier (its time between two full clean-downs,
+ * see `soil-timeline.ts`) keeps the two best loads it has on board, from two different fields. In order of time, a departure
+ * puts its field's chain on board, and an arrival takes the best load that is not its own field's and offers the field that
+ * chain, one carriage longer. What has left the carrier at a full clean-down is in another stretch and is never asked for.
+ *
+ * Why keeping one chain a field is enough for the fewest carriages. Let d(arrival) be the fewest carriages of any chain that
+ * ends with it. A chain that leaves a field at minute t may use any arrival there up to t, so d(arrival) is one more than
+ * the smallest d among the arrivals, up to t, at a field that a load on board left at t; a sweep in order of time has seen
+ * exactly those. A chain with more carriages that arrives earlier serves only departures that the later arrival misses, and
+ * those were dealt with while the earlier was still the best: the running best passes through all of the trade-off between
+ * few carriages and early arrival. Two loads a stretch are enough since of two from different fields, at most one is the
+ * arrival's own field. Among chains with as few carriages, `compareChains` settles, for the reason given there.
+ *
+ * Within one minute soil may go through many fields, since a carrier that leaves at t may arrive at t. The minute's events
+ * are settled by the number of carriages, fewest first, as in a breadth-first search: a field's departures are looked at
+ * when no chain with as few or fewer carriages can still arrive, a stretch's arrivals when a load with that many is new on
+ * board. A field is settled at most once a minute and a stretch at most four times (two loads brought along, two new).
+ *
+ * Bound, for n stays, m clean-downs and chains of at most k carriages: O((n + m) log(n + m)) to sort, then O(n log k) for
+ * the sweep, whatever the number of sources; never a pair of visits at a time. Memory O(n + m).
+ */
+import { compareChains, compareLoads, startOfChain, type ChainEnd, type Load } from "./chain-order.ts";
+import { FieldSequences } from "./field-sequences.ts";
+import type { DirectedTimeline, SoilTimeline } from "./soil-timeline.ts";
+
+/** Soil that is on a field, or on board a carrier, from a moment on; times as in the directed timeline. */
+export type SoilSource =
+  | { readonly since: number; readonly field: number }
+  | { readonly since: number; readonly stretch: number; readonly departureLoss: number };
+
+export interface Spread {
+  /** By field: the first arrival by any chain, or Infinity. */
+  readonly firstArrival: Float64Array;
+  /** By field: the chain with the fewest carriages, of those the first to arrive, of those the first by `compareChains`. */
+  readonly fewestCarriages: readonly (ChainEnd | undefined)[];
+}
+
+export function spread(timeline: SoilTimeline, directed: DirectedTimeline, sources: readonly SoilSource[]): Spread {
+  const sweep = new Sweep(timeline, directed);
+  const waiting = [...sources].sort((a, b) => a.since - b.since);
+  const { events } = directed;
+  let planted = 0;
+  for (let first = 0; first < events.length;) {
+    const now = sweep.timeOf(events[first]!);
+    let firstArrival = first;
+    while (firstArrival < events.length && sweep.isDepartureAt(events[firstArrival]!, now)) firstArrival++;
+    let end = firstArrival;
+    while (end < events.length && sweep.timeOf(events[end]!) === now) end++;
+    while (planted < waiting.length && waiting[planted]!.since <= now) sweep.plant(waiting[planted++]!);
+    if (planted > 0) sweep.settle(first, firstArrival, end);
+    first = end;
+  }
+  return sweep;
+}
+
+class Sweep implements Spread {
+  readonly firstArrival: Float64Array;
+  readonly fewestCarriages: (ChainEnd | undefined)[];
+  readonly #timeline: SoilTimeline;
+  readonly #directed: DirectedTimeline;
+  readonly #stayCount: number;
+  readonly #sequences: FieldSequences;
+  /** By field: the chain that a departure from it takes along. */
+  readonly #best: (ChainEnd | undefined)[];
+  /** By stretch: the best load, and the best from any other field than that one's. */
+  readonly #load: (Load | undefined)[];
+  readonly #otherLoad: (Load | undefined)[];
+  /** Within a minute, lists: the first departure from a field, the first arrival of a stretch, and the next of each event. */
+  readonly #departures: Int32Array;
+  readonly #arrivals: Int32Array;
+  readonly #next: Int32Array;
+
+  constructor(timeline: SoilTimeline, directed: DirectedTimeline) {
+    const fieldCount = timeline.fieldIds.length;
+    this.#timeline = timeline;
+    this.#directed = directed;
+    this.#stayCount = timeline.stays.length;
+    this.#sequences = new FieldSequences(fieldCount);
+    this.firstArrival = new Float64Array(fieldCount).fill(Infinity);
+    this.fewestCarriages = new Array<ChainEnd | undefined>(fieldCount).fill(undefined);
+    this.#best = new Array<ChainEnd | undefined>(fieldCount).fill(undefined);
+    this.#load = new Array<Load | undefined>(timeline.stretchCount).fill(undefined);
+    this.#otherLoad = new Array<Load | undefined>(timeline.stretchCount).fill(undefined);
+    this.#departures = new Int32Array(fieldCount).fill(-1);
+    this.#arrivals = new Int32Array(timeline.stretchCount).fill(-1);
+    this.#next = new Int32Array(2 * this.#stayCount);
+  }
+
+  timeOf(event: number): number {
+    const stays = this.#stayCount;
+    return event < stays ? this.#directed.departure[event]! : this.#directed.arrival[event - stays]!;
+  }
+
+  isDepartureAt(event: number, time: number): boolean {
+    return event < this.#stayCount && this.#directed.departure[event] === time;
+  }
+
+  plant(source: SoilSource): void {
+    const sequences = this.#sequences;
+    if ("field" in source) {
+      this.#best[source.field] = startOfChain(sequences.extend(sequences.empty, source.field));
+    } else if (source.stretch >= 0) {
+      const chain = startOfChain(sequences.extend(sequences.empty, -1));
+      const load = { chain, field: -1, stayLeft: -1, left: source.since, visitLeft: -1, loss: -source.departureLoss };
+      this.#bring(source.stretch, load);
+    }
+  }
+
+  /** Deals with the events of one minute: departures from `first`, arrivals from `firstArrival` up to before `end`. */
+  settle(first: number, firstArrival: number, end: number): void {
+    const { events } = this.#directed;
+    if (firstArrival === end) for (let i = first; i < end; i++) this.#depart(events[i]!);
+    else if (first === firstArrival) for (let i = first; i < end; i++) this.#arrive(events[i]! - this.#stayCount);
+    else this.#settleTogether(events.subarray(first, firstArrival), events.subarray(firstArrival, end));
+  }
+
+  #settleTogether(departing: Uint32Array, reaching: Uint32Array): void {
+    const { fieldOf } = this.#timeline;
+    const { departureStretch, arrivalStretch } = this.#directed;
+    const stays = this.#stayCount;
+    const fieldsSeen: number[] = [];
+    const stretchesSeen: number[] = [];
+    for (const stay of departing) link(this.#departures, this.#next, fieldOf[stay]!, stay, fieldsSeen);
+    for (const event of reaching)
+      link(this.#arrivals, this.#next, arrivalStretch[event - stays]!, event, stretchesSeen);
+
+    const known: { carriages: number; field?: number; stretch?: number }[] = [];
+    for (const field of fieldsSeen) {
+      const chain = this.#best[field];
+      if (chain) known.push({ carriages: chain.carriages, field });
+    }
+    for (const stretch of stretchesSeen) {
+      const own = this.#load[stretch];
+      const other = this.#otherLoad[stretch];
+      if (own) known.push({ carriages: own.chain.carriages, stretch });
+      if (other) known.push({ carriages: other.chain.carriages, stretch });
+    }
+    known.sort((a, b) => a.carriages - b.carriages);
+
+    let reached = new Set<number>();
+    let carriages = -1;
+    for (let i = 0; i < known.length || reached.size > 0;) {
+      carriages = reached.size > 0 ? carriages + 1 : known[i]!.carriages;
+      const fields = reached;
+      const stretches = new Set<number>();
+      for (; i < known.length && known[i]!.carriages === carriages; i++) {
+        const { field, stretch } = known[i]!;
+        if (field !== undefined) fields.add(field);
+        if (stretch !== undefined) stretches.add(stretch);
+      }
+      for (const field of fields) {
+        if (this.#best[field]!.carriages !== carriages) continue;
+        for (let stay = this.#departures[field]!; stay >= 0; stay = this.#next[stay]!) {
+          const stretch = departureStretch[stay]!;
+          if (this.#depart(stay) && this.#arrivals[stretch]! >= 0) stretches.add(stretch);
+        }
+      }
+      reached = new Set();
+      for (const stretch of stretches) {
+        for (let event = this.#arrivals[stretch]!; event >= 0; event = this.#next[event]!) {
+          const field = fieldOf[event - stays]!;
+          // A load with more carriages waits for its turn, or what it reaches would be looked at too early.
+          if (this.#loadFor(event - stays)?.chain.carriages !== carriages) continue;
+          if (this.#arrive(event - stays) && this.#departures[field]! >= 0) reached.add(field);
+        }
+      }
+    }
+    for (const field of fieldsSeen) this.#departures[field] = -1;
+    for (const stretch of stretchesSeen) this.#arrivals[stretch] = -1;
+  }
+
+  /** A carrier leaves a field with the soil that has reached it; true when that changes what the carrier has on board. */
+  #depart(stay: number): boolean {
+    const field = this.#timeline.fieldOf[stay]!;
+    const chain = this.#best[field];
+    if (!chain) return false;
+    return this.#bring(this.#directed.departureStretch[stay]!, {
+      chain,
+      field,
+      stayLeft: stay,
+      left: this.#directed.departure[stay]!,
+      visitLeft: this.#timeline.stays[stay]!.visit,
+      loss: chain.loss - this.#directed.departureLoss[stay]!,
+    });
+  }
+
+  #bring(stretch: number, load: Load): boolean {
+    const best = this.#load[stretch];
+    if (!best || compareLoads(this.#sequences, load, best) < 0) {
+      if (best && best.field !== load.field) this.#otherLoad[stretch] = best;
+      this.#load[stretch] = load;
+      return true;
+    }
+    if (best.field === load.field) return false;
+    const other = this.#otherLoad[stretch];
+    if (other && compareLoads(this.#sequences, load, other) >= 0) return false;
+    this.#otherLoad[stretch] = load;
+    return true;
+  }
+
+  /** The best load that a carrier has on board for the field it arrives on. */
+  #loadFor(stay: number): Load | undefined {
+    const stretch = this.#directed.arrivalStretch[stay]!;
+    const best = this.#load[stretch];
+    return best && best.field === this.#timeline.fieldOf[stay] ? this.#otherLoad[stretch] : best;
+  }
+
+  /** A carrier arrives on a field with what it has on board; true when the field has a better chain for it. */
+  #arrive(stay: number): boolean {
+    const field = this.#timeline.fieldOf[stay]!;
+    const load = this.#loadFor(stay);
+    if (!load) return false;
+    const arrived = this.#directed.arrival[stay]!;
+    if (arrived < this.firstArrival[field]!) this.firstArrival[field] = arrived;
+    const kept = this.#best[field];
+    const carriages = load.chain.carriages + 1;
+    if (kept && kept.carriages < carriages) return false;
+
+    const chain: ChainEnd = {
+      before: load.chain,
+      fields: this.#sequences.extend(load.chain.fields, field),
+      carriages,
+      loss: load.loss + this.#directed.arrivalLoss[stay]!,
+      carrier: this.#timeline.carrierOf[stay]!,
+      left: load.left,
+      arrived,
+      visitLeft: load.visitLeft,
+      visitArrived: this.#timeline.stays[stay]!.visit,
+      stayLeft: load.stayLeft,
+      stayArrived: stay,
+    };
+    const reported = this.fewestCarriages[field];
+    if (
+      !reported ||
+      carriages < reported.carriages ||
+      (arrived === reported.arrived && this.#compare(chain, reported) < 0)
+    ) {
+      this.fewestCarriages[field] = chain;
+    }
+    if (kept && this.#compare(chain, kept) >= 0) return false;
+    this.#best[field] = chain;
+    return true;
+  }
+
+  #compare(a: ChainEnd, b: ChainEnd): number {
+    return compareChains(this.#sequences, a, b);
+  }
+}
+
+function link(heads: Int32Array, next: Int32Array, head: number, event: number, seen: number[]): void {
+  const first = heads[head]!;
+  if (first < 0) seen.push(head);
+  next[event] = first;
+  heads[head] = event;
+}
