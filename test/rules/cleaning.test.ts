@@ -80,14 +80,17 @@ describe("cleaning/missing and cleaning/incomplete", () => {
 
   it("say what is left to do: clean it, or where that is done by now, dig the field it came to", () => {
     assert.match(moved()[0]!.message, /and if not, remove the soil, wash and disinfect it before the next field$/);
-    assert.match(moved(inFull("c1", "15:00"))[0]!.message, /and if not, dig Mill Flat with the more care$/);
+    assert.match(
+      moved(inFull("c1", "15:00"))[0]!.message,
+      /and if not, dig Mill Flat with more care: soil may have come along$/,
+    );
     assert.match(
       moved(knockedOff("c1", "12:00"))[0]!.message,
       /10 % of the soil left\); remove the soil, wash and disinfect it/,
     );
     assert.match(
       moved(knockedOff("c1", "12:00"), inFull("c2", "15:00"))[0]!.message,
-      /; dig Mill Flat with the more care$/,
+      /; dig Mill Flat with more care: soil may have come along$/,
     );
   });
 
@@ -388,11 +391,22 @@ cleanings: [${cleanings}]
     assert.equal(book(bought, first, full("2026-05-09T07:01")).length, 1);
   });
 
+  it("asks for a clean-down now only where none has followed", () => {
+    assert.match(
+      book(bought, first, "")[0]!.message,
+      /, so remove the soil, wash and disinfect it before the next field, and dig there with more care$/,
+    );
+    assert.match(
+      book(bought, first, full("2026-05-10T07:00"))[0]!.message,
+      /without a clean-down, so dig there with more care$/,
+    );
+  });
+
   it("takes for the first visit the first since it came", () => {
     const lent = visit("v0", "2025-05-09T07:00");
     assert.match(
       book(bought, `${lent}, ${first}`, "")[0]!.message,
-      /^seeder-2 came on 4 Mar from outside .* Long Meadow on 9 May with no clean-down since/,
+      /^seeder-2 came on 4 Mar from outside .* Long Meadow on 9 May without a clean-down/,
     );
     assert.equal(book(bought, `${lent}, ${first}`, full("2026-04-01T07:00")).length, 0);
   });

@@ -24,8 +24,7 @@ export function moveInWords({ label }: CarrierHistory, { from, to }: CarrierMove
 
 /** What is left to do: a carrier that was cleaned in full since then carries nothing further, but the field may have got soil. */
 export function remedy(carrier: CarrierHistory, { to }: CarrierMove, book: Book): string {
-  const lastFull = carrier.cleanings.findLast((cleaning) => cleaning.result.full);
-  if (lastFull && lastFull.at >= to.left) return `dig ${book.fieldName(to.field)} with the more care`;
+  if (isCleanedSince(carrier, to)) return `dig ${book.fieldName(to.field)} with more care: soil may have come along`;
   const pronoun = carrier.id.startsWith(BOOTS_PREFIX) ? "them" : "it";
   return `remove the soil, wash and disinfect ${pronoun} before the next field`;
 }
@@ -33,6 +32,12 @@ export function remedy(carrier: CarrierHistory, { to }: CarrierMove, book: Book)
 /** Where a visit names the carrier; its boots are named by their footwear. */
 export function placeOfCarrier({ visit, pointer }: CarrierStay): RecordPlace {
   return { record: visit, pointer, part: "value" };
+}
+
+/** A full clean-down has followed the stay. */
+export function isCleanedSince(carrier: CarrierHistory, stay: CarrierStay): boolean {
+  const lastFull = carrier.cleanings.findLast((cleaning) => cleaning.result.full);
+  return lastFull !== undefined && lastFull.at >= stay.left;
 }
 
 export function visitBefore({ label }: CarrierHistory, { from }: CarrierMove, book: Book): RelatedPlace {

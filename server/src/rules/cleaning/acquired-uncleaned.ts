@@ -5,7 +5,7 @@ import { bestPartialCleaning, cleaningsBetween, type CarrierStay } from "../../b
 import { shortcomingsInWords } from "../../book/clean-down-words.ts";
 import type { RelatedPlace } from "../../records/finding.ts";
 import type { AcquiredRecord } from "../../schema/facts.ts";
-import { placeOfShortfall, stepsOf } from "../carrier-words.ts";
+import { isCleanedSince, placeOfShortfall, stepsOf } from "../carrier-words.ts";
 import { recordRule } from "../rule.ts";
 
 export default recordRule({
@@ -32,14 +32,17 @@ export default recordRule({
         place: { record: firstStay.visit, pointer: firstStay.pointer, part: "value" },
         message: "its first visit",
       });
-    const cleaned = lacks ? `only a partial clean-down since (${lacks})` : "no clean-down since";
+    const whatNow =
+      firstStay && isCleanedSince(carrier, firstStay)
+        ? "dig there with more care"
+        : "remove the soil, wash and disinfect it before the next field, and dig there with more care";
     report({
       place: { record, pointer: ["acquired"], part: "key" },
       message:
         `${id} came ${originInWords(acquired, acquiredOn, book)} and is not recorded as cleaned before that; ` +
         (firstStay
-          ? `it went onto ${firstVisitInWords(firstStay, book)} with ${cleaned}, so clean and disinfect it in full before the next field, and dig there early`
-          : `there is ${cleaned}, so remove the soil, wash and disinfect it before its first field`),
+          ? `it went onto ${firstVisitInWords(firstStay, book)} ${lacks ? `after only a partial clean-down (${lacks})` : "without a clean-down"}, so ${whatNow}`
+          : `${lacks ? `only a partial clean-down is recorded since (${lacks})` : "no clean-down is recorded since"}, so remove the soil, wash and disinfect it before its first field`),
       related,
     });
   },
