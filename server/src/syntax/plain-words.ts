@@ -21,10 +21,13 @@ export function describeBreaks(
   for (const span of tabIndents(text, root)) {
     byLine.set(lineStartAt(text, span.start), { span, message: "this line is indented with a tab; use spaces" });
   }
+  const tabLines = new Set(byLine.keys());
   const toldLines = new Set(told.map(({ span }) => lineStartAt(text, span.start)));
   for (const error of errors.slice(0, MAX_PROBLEMS)) {
     const problem = describe(text, error, root);
     const line = lineStartAt(text, problem.span.start);
+    // What a tab makes of the line below it is no mistake of its own.
+    if (line > 0 && tabLines.has(lineStartAt(text, line - 1))) continue;
     if (!byLine.has(line) && !toldLines.has(line)) byLine.set(line, problem);
   }
   return [...byLine.values()];

@@ -25,9 +25,12 @@ export function isSpaceOrEnd(code: number): boolean {
   return code === SPACE || code === LF || code === CR || code === TAB || code !== code;
 }
 
-/** The offset just after the line break before `offset`, or 0; a byte order mark counts as part of the line. */
+/**
+ * The start of the line that `offset` is on; a line break, both parts of a CRLF included, is on the line it ends. A byte
+ * order mark counts as part of its line.
+ */
 export function lineStartAt(text: string, offset: number): number {
-  let at = offset;
+  let at = text.charCodeAt(offset) === LF && text.charCodeAt(offset - 1) === CR ? offset - 1 : offset;
   while (at > 0 && !isBreak(text.charCodeAt(at - 1))) at--;
   return at;
 }

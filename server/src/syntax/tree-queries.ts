@@ -21,10 +21,14 @@ export function resolved(node: SyntaxNode): ScalarNode | MapNode | ListNode {
   return node.type === "alias" ? node.target : node;
 }
 
-/** The name of a key: its text as written, without quotes; for a key that is a list or a map, its JSON. */
+/**
+ * The name of a key: its text as written, without quotes. A key that is a list or a map has no text; it goes by a name
+ * of fixed length, since keys inside keys, written out, would double with every level.
+ */
 export function keyName(key: SyntaxNode): string {
   const node = resolved(key);
-  return node.type === "scalar" ? node.source : JSON.stringify(toPlain(node));
+  if (node.type === "scalar") return node.source;
+  return node.type === "list" ? "[…]" : "{…}";
 }
 
 /** The entry of a map under a key; of a key written twice, the later one, as `toPlain` has it. */
