@@ -1,5 +1,7 @@
+import { scoutingWindow as windowAround, swathingDay } from "../agronomy/scouting-window.ts";
 import { hostCropOf, type FieldCrop, type FieldHistory, type FieldVisit } from "./field-history.ts";
 import type { Book } from "./book.ts";
+import { cropWarmth } from "./weather.ts";
 
 /** When a host crop is to be scouted; whole days since 1970-01-01, both included. */
 export interface ScoutingWindow {
@@ -9,16 +11,22 @@ export interface ScoutingWindow {
   readonly basis: "recorded" | "forecast" | "days";
 }
 
-/** The window of a crop, or undefined where neither its swathing nor its seeding is known, or the region gives no figures. */
+/**
+ * The window of a crop around its swathing: recorded, else forecast by degree days from the field's weather, else counted in
+ * days from seeding. Undefined where neither its swathing nor its seeding is known, or the region gives no figures.
+ */
 export function scoutingWindow(crop: FieldCrop, book: Book): ScoutingWindow | undefined {
   const { opens_days_before_swath: before, closes_days_after_swath: after } = book.region.scouting ?? {};
   if (before === undefined || after === undefined) return undefined;
-  const days = book.region.growth?.days_seed_to_swath;
-  if (crop.swathed !== undefined) {
-    return { opens: crop.swathed - before, closes: crop.swathed + after, basis: "recorded" };
-  }
-  if (crop.seeded === undefined || days === undefined) return undefined;
-  return { opens: crop.seeded + days - before, closes: crop.seeded + days + after, basis: "days" };
+  const swathing = swathingDay({
+    recorded: crop.swathed,
+    forecast: crop.swathed === undefined ? cropWarmth(crop, book)?.swathing : undefined,
+    seeded: crop.seeded,
+    daysSeedToSwath: book.region.growth?.days_seed_to_swath,
+  });
+  const window = swathing.ok ? windowAround(swathing.value.day, before, after) : undefined;
+  if (!swathing.ok || !window?.ok) return undefined;
+  return { ...window.value, basis: swathing.value.basis };
 }
 
 /** What the scouting of one field in one year came to. */

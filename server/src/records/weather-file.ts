@@ -24,6 +24,15 @@ export function readWeatherFile(path: string, text: string): RecordFile {
   return { path, kind: "weather", text, entries: [], problems, accepts: [], isSliced: false, itemIndent: 0 };
 }
 
+const daysRead = new WeakMap<RecordFile, readonly WeatherDay[]>();
+
+/** The days of a weather file in order of time, read once for as long as the file is held; none of a file of another kind. */
+export function weatherDaysOf(file: RecordFile): readonly WeatherDay[] {
+  let days = daysRead.get(file);
+  if (!days) daysRead.set(file, (days = file.kind === "weather" ? readWeather(file.text).days : []));
+  return days;
+}
+
 export function readWeather(text: string): { days: readonly WeatherDay[]; problems: readonly FileProblem[] } {
   const problems: FileProblem[] = [];
   const days: WeatherDay[] = [];
