@@ -1,7 +1,9 @@
 // Bundles the command line and the language server, each into one file that needs nothing beside it.
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
+import { cp, mkdir } from "node:fs/promises";
 import { build } from "esbuild";
+import { findRules } from "./generate-rules.mjs";
 
 const at = (path) => fileURLToPath(new URL(path, import.meta.url));
 
@@ -25,6 +27,12 @@ await build({
 });
 if (existsSync(at("../src/lsp/main.ts"))) {
   await build({ ...shared, entryPoints: [at("../src/lsp/main.ts")], outfile: at("../../dist/server.cjs"), format: "cjs" });
+}
+// Editors open a rule's page from beside the server.
+await mkdir(at("../../dist/rules"), { recursive: true });
+for (const { group, name } of await findRules()) {
+  await mkdir(at(`../../dist/rules/${group}`), { recursive: true });
+  await cp(at(`../src/rules/${group}/${name}.md`), at(`../../dist/rules/${group}/${name}.md`));
 }
 if (existsSync(at("../../client/build.mjs"))) {
   const { bundleClient } = await import("../../client/build.mjs");

@@ -5,7 +5,7 @@ const LONGEST_WORD = 64;
 
 /**
  * The candidate that a mistyped word was most likely meant to be, or undefined where none is near: a third of its letters
- * may differ, at least one and three at most. Ties go to the first candidate.
+ * may differ, at least one and three at most. Ties go to the first by its characters: the candidates' order is no matter.
  */
 export function closest(word: string, candidates: Iterable<string>): string | undefined {
   if (word.length > LONGEST_WORD) return undefined;
@@ -13,12 +13,15 @@ export function closest(word: string, candidates: Iterable<string>): string | un
   const wanted = word.toLowerCase();
   let best: string | undefined;
   let bestDistance = most + 1;
-  let looked = 0;
+  const all: string[] = [];
   for (const candidate of candidates) {
-    if (++looked > MOST_CANDIDATES) break;
-    if (Math.abs(candidate.length - word.length) >= bestDistance) continue;
+    // With so many to choose from a guess would be slow, and no better than a coin.
+    if (all.push(candidate) > MOST_CANDIDATES) return undefined;
+  }
+  for (const candidate of all) {
+    if (Math.abs(candidate.length - word.length) > Math.min(bestDistance, most)) continue;
     const apart = distance(wanted, candidate.toLowerCase());
-    if (apart < bestDistance) {
+    if (apart < bestDistance || (apart === bestDistance && best !== undefined && candidate < best)) {
       best = candidate;
       bestDistance = apart;
     }

@@ -11,7 +11,13 @@ export interface SourceFile {
   readonly path: string;
   readonly text: string;
   /** Why the file could not be read, or not wholly, in words for its keeper. */
-  readonly trouble?: { readonly message: string; readonly at: number };
+  readonly trouble?: {
+    readonly message: string;
+    /** Offset in the text. */
+    readonly at: number;
+    /** The file is not there any more. */
+    readonly isGone?: boolean;
+  };
 }
 
 /** A book with what was wrong with its region pack. */

@@ -21,7 +21,8 @@ export async function readSourceFileFrom(root: string, path: string): Promise<So
     }
     return decodeSource(path, await readFile(full));
   } catch (error) {
-    return troubled(path, whyUnreadable(error));
+    const isGone = (error as NodeJS.ErrnoException).code === "ENOENT";
+    return troubled(path, whyUnreadable(error), isGone);
   }
 }
 
@@ -49,8 +50,8 @@ function isValidUtf8(bytes: Uint8Array): boolean {
   }
 }
 
-function troubled(path: string, message: string): SourceFile {
-  return { path, text: "", trouble: { message, at: 0 } };
+function troubled(path: string, message: string, isGone = false): SourceFile {
+  return { path, text: "", trouble: { message, at: 0, isGone } };
 }
 
 function whyUnreadable(error: unknown): string {

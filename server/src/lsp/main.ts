@@ -1,0 +1,6 @@
+import { createConnection, ProposedFeatures } from "vscode-languageserver/node";
+import { processHost } from "./process-host.ts";
+import { startServer } from "./server.ts";
+
+// The editor says on the command line how it wants to talk: --node-ipc, --stdio, --pipe or --socket.
+startServer(createConnection(ProposedFeatures.all), processHost());

@@ -1,0 +1,303 @@
+import { join } from "node:path";
+import {
+  CodeLensRefreshRequest,
+  DidChangeWatchedFilesNotification,
+  DocumentDiagnosticReportKind,
+  TextDocumentSyncKind,
+  TextDocuments,
+  type ClientCapabilities,
+  type Connection,
+  type Diagnostic,
+  type DocumentDiagnosticReport,
+  type InitializeParams,
+  type InitializeResult,
+  type WorkspaceDocumentDiagnosticReport,
+} from "vscode-languageserver";
+import { TextDocument } from "vscode-languageserver-textdocument";
+import { RULES } from "../../generated/rules.ts";
+import { parseDay } from "../base/days.ts";
+import type { BookOptions } from "../book/book.ts";
+import { diagnosticOf, type DiagnosticOptions } from "./diagnostics.ts";
+import { featureCapabilities, registerFeatures } from "./features.ts";
+import { pathOfUri, uriOfPath } from "./paths.ts";
+import { Workspace, type LocatedFile } from "./workspace.ts";
+
+export interface ServerHost {
+  /** Days since 1970-01-01, from the clock. */
+  readonly today: () => number;
+  /** Minutes since 1970-01-01T00:00 of the local clock. */
+  readonly now: () => number;
+  /** The address of a rule's page. */
+  readonly pageOf: (code: string) => string | undefined;
+  readonly version: string;
+}
+
+const WATCHED = [
+  "**/season.yaml",
+  "**/*.{fields,equipment,rotations,visits,cleanings,samples,region}.yaml",
+  "**/*.weather.csv",
+];
+
+/** Wires a connection to a workspace; nothing is read before the client says that it is ready. */
+export function startServer(connection: Connection, host: ServerHost): void {
+  new Session(connection, host).listen();
+}
+
+/** What a feature's handler may ask of the session. */
+export interface FeatureHost {
+  readonly host: ServerHost;
+  /** Resolves once every edit so far has been taken in. */
+  settled(): Promise<void>;
+  locate(uri: string): LocatedFile | undefined;
+  uriOf(path: string): string;
+  readonly workspace: Workspace;
+  readonly capabilities: ClientCapabilities;
+  readonly settings: Settings;
+}
+
+/** The settings of section `spadework`, as the client has them. */
+export interface Settings {
+  readonly asOf?: string;
+  readonly lenses?: { readonly enabled?: boolean };
+  readonly inlayHints?: Readonly<Record<string, boolean>>;
+  readonly format?: { readonly enabled?: boolean };
+}
+
+class Session implements FeatureHost {
+  readonly host: ServerHost;
+  readonly workspace: Workspace;
+  capabilities: ClientCapabilities = {};
+  settings: Settings = {};
+  readonly #connection: Connection;
+  readonly #documents = new TextDocuments(TextDocument);
+  #folders: string[] = [];
+  #isPulled = false;
+  /** What the client calls each open file, by absolute path: its own spelling of a URI is kept. */
+  readonly #uris = new Map<string, string>();
+  /** What was last sent or answered of each file, so that nothing is sent twice. */
+  readonly #known = new Map<string, { readonly id: string; readonly text: string }>();
+  #resultCount = 0;
+  /** Edits that wait for the next round, by absolute path; undefined for a file that was closed. */
+  #pending = new Map<string, string | undefined>();
+  /** Files that were just opened: their findings are sent even where there are none. */
+  #justOpened = new Set<string>();
+  /** Rounds run one after the other: each sees the state that the one before has left. */
+  #queue: Promise<void> = Promise.resolve();
+  #progress: ((read: number, all: number) => void) | undefined;
+
+  constructor(connection: Connection, host: ServerHost) {
+    this.#connection = connection;
+    this.host = host;
+    const onProgress = (read: number, all: number): void => this.#progress?.(read, all);
+    this.workspace = new Workspace({ rules: RULES, optionsOf: () => this.#bookOptions(), onProgress });
+  }
+
+  listen(): void {
+    const connection = this.#connection;
+    connection.onInitialize((params) => this.#initialize(params));
+    connection.onInitialized(() => this.#start());
+    this.#documents.onDidChangeContent(({ document }) => this.#edited(document));
+    this.#documents.onDidClose(({ document }) => this.#closed(document));
+    this.#documents.listen(connection);
+    connection.onDidChangeWatchedFiles(({ changes }) => {
+      const paths = changes.flatMap(({ uri }) => pathOfUri(uri) ?? []);
+      this.#round(() => this.workspace.filesChanged(paths));
+    });
+    connection.onDidChangeConfiguration(() => this.#round(() => this.#readSettings()));
+    connection.languages.diagnostics.on(({ textDocument, previousResultId }) => this.#pullFile(textDocument.uri, previousResultId));
+    connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }) => ({
+      items: await this.#pullAll(new Map(previousResultIds.map(({ uri, value }) => [uri, value]))),
+    }));
+    registerFeatures(connection, this);
+    connection.listen();
+  }
+
+  async settled(): Promise<void> {
+    this.#takeInEdits();
+    await this.#queue;
+  }
+
+  locate(uri: string): LocatedFile | undefined {
+    const path = pathOfUri(uri);
+    return path === undefined ? undefined : this.workspace.locate(path);
+  }
+
+  uriOf(path: string): string {
+    return this.#uris.get(path) ?? uriOfPath(path);
+  }
+
+  #initialize(params: InitializeParams): InitializeResult {
+    this.capabilities = params.capabilities;
+    const uris = params.workspaceFolders?.map(({ uri }) => uri) ?? (params.rootUri ? [params.rootUri] : []);
+    this.#folders = uris.flatMap((uri) => pathOfUri(uri) ?? []);
+    const wantsPush = (params.initializationOptions as { diagnostics?: unknown } | undefined)?.diagnostics === "push";
+    this.#isPulled = params.capabilities.textDocument?.diagnostic !== undefined && !wantsPush;
+    return {
+      serverInfo: { name: "spadework", version: this.host.version },
+      capabilities: {
+        textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
+        workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+        ...(this.#isPulled && {
+          diagnosticProvider: { identifier: "spadework", interFileDependencies: true, workspaceDiagnostics: true },
+        }),
+        ...featureCapabilities(params.capabilities),
+      },
+    };
+  }
+
+  #start(): void {
+    const { workspace } = this.capabilities;
+    if (workspace?.didChangeWatchedFiles?.dynamicRegistration) {
+      // A folder that is deleted tells of itself alone, not of the files in it; hence the last pattern (4 is "delete").
+      const watchers = [...WATCHED.map((globPattern) => ({ globPattern })), { globPattern: "**/*", kind: 4 }];
+      void this.#connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });
+    }
+    if (workspace?.workspaceFolders) {
+      this.#connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+        const gone = new Set(removed.flatMap(({ uri }) => pathOfUri(uri) ?? []));
+        const kept = this.#folders.filter((folder) => !gone.has(folder));
+        this.#folders = [...kept, ...added.flatMap(({ uri }) => pathOfUri(uri) ?? [])];
+        this.#round(() => this.workspace.setFolders(this.#folders));
+      });
+    }
+    this.#round(() => this.#readSettings());
+    this.#round(() => this.#firstRead());
+  }
+
+  async #firstRead(): Promise<ReadonlySet<string>> {
+    if (!this.capabilities.window?.workDoneProgress) return this.workspace.setFolders(this.#folders);
+    const progress = await this.#connection.window.createWorkDoneProgress();
+    progress.begin("Reading the season's records", 0);
+    this.#progress = (read, all) => progress.report(Math.round((read / Math.max(1, all)) * 100), `${read} of ${all} files`);
+    try {
+      return await this.workspace.setFolders(this.#folders);
+    } finally {
+      this.#progress = undefined;
+      progress.done();
+    }
+  }
+
+  async #readSettings(): Promise<ReadonlySet<string>> {
+    if (!this.capabilities.workspace?.configuration) return new Set();
+    const found: unknown = await this.#connection.workspace.getConfiguration("spadework");
+    this.settings = typeof found === "object" && found !== null ? found : {};
+    return this.workspace.refreshOptions();
+  }
+
+  #bookOptions(): BookOptions {
+    const today = this.host.today();
+    const asked = typeof this.settings.asOf === "string" ? parseDay(this.settings.asOf) : undefined;
+    return { asOf: asked ?? today, today, allSeasons: false };
+  }
+
+  #edited(document: TextDocument): void {
+    const path = pathOfUri(document.uri);
+    if (path === undefined) return;
+    if (!this.#uris.has(path)) this.#justOpened.add(path);
+    this.#uris.set(path, document.uri);
+    this.#pending.set(path, document.getText());
+    setImmediate(() => this.#takeInEdits());
+  }
+
+  #closed(document: TextDocument): void {
+    const path = pathOfUri(document.uri);
+    if (path === undefined) return;
+    this.#uris.delete(path);
+    this.#pending.set(path, undefined);
+    setImmediate(() => this.#takeInEdits());
+  }
+
+  /** All edits that have come in by now make one round: of a burst of keystrokes only the last state is looked at. */
+  #takeInEdits(): void {
+    if (this.#pending.size === 0) return;
+    const changes = this.#pending;
+    const opened = this.#justOpened;
+    this.#pending = new Map();
+    this.#justOpened = new Set();
+    this.#round(() => this.workspace.setOpen(changes), opened);
+  }
+
+  /** One change of the state, and afterwards the findings that it changed. A failure is told, and ends nothing. */
+  #round(change: () => Promise<ReadonlySet<string>>, opened: ReadonlySet<string> = new Set()): void {
+    this.#queue = this.#queue.then(async () => {
+      try {
+        this.#publish(await change(), opened);
+      } catch (error) {
+        this.#connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
+      }
+    });
+  }
+
+  #publish(changed: ReadonlySet<string>, opened: ReadonlySet<string>): void {
+    const all = new Set([...changed, ...opened]);
+    let hasChanged = false;
+    for (const path of all) {
+      const diagnostics = this.#diagnosticsOf(path);
+      const text = JSON.stringify(diagnostics);
+      const isSame = (this.#known.get(path)?.text ?? "[]") === text;
+      if (isSame && !opened.has(path)) continue;
+      hasChanged ||= !isSame;
+      if (!isSame) this.#known.set(path, { id: String(++this.#resultCount), text });
+      if (this.#isPulled) continue;
+      const uri = this.uriOf(path);
+      const version = this.#documents.get(uri)?.version;
+      void this.#connection.sendDiagnostics({ uri, diagnostics, ...(version !== undefined && { version }) });
+    }
+    this.#refresh(hasChanged, changed.size > 0);
+  }
+
+  /** What the client shows may rest on another file than the one that was edited: it is asked to ask again. */
+  #refresh(hasFindingsChanged: boolean, hasChanged: boolean): void {
+    const { workspace } = this.capabilities;
+    if (this.#isPulled && hasFindingsChanged && workspace?.diagnostics?.refreshSupport) void this.#connection.languages.diagnostics.refresh();
+    if (!hasChanged) return;
+    if (workspace?.codeLens?.refreshSupport) void this.#connection.sendRequest(CodeLensRefreshRequest.type);
+    if (workspace?.inlayHint?.refreshSupport) void this.#connection.languages.inlayHint.refresh();
+    if (workspace?.semanticTokens?.refreshSupport) void this.#connection.languages.semanticTokens.refresh();
+  }
+
+  #diagnosticsOf(path: string): Diagnostic[] {
+    const located = this.workspace.locate(path);
+    if (!located) return [];
+    const { textDocument } = this.capabilities;
+    const publish = this.#isPulled ? textDocument?.diagnostic : textDocument?.publishDiagnostics;
+    const options: DiagnosticOptions = {
+      uriOf: (other) => this.uriOf(other),
+      withRelated: (publish as { relatedInformation?: boolean } | undefined)?.relatedInformation ?? false,
+      pageOf: (publish as { codeDescriptionSupport?: boolean } | undefined)?.codeDescriptionSupport ? this.host.pageOf : () => undefined,
+    };
+    return located.book.live.findings(located.path).map((finding) => diagnosticOf(finding, located.book.root, options));
+  }
+
+  async #pullFile(uri: string, previous: string | undefined): Promise<DocumentDiagnosticReport> {
+    await this.settled();
+    const path = pathOfUri(uri);
+    if (path === undefined) return { kind: DocumentDiagnosticReportKind.Full, items: [] };
+    const { id, text } = this.#resultOf(path);
+    if (id === previous) return { kind: DocumentDiagnosticReportKind.Unchanged, resultId: id };
+    return { kind: DocumentDiagnosticReportKind.Full, resultId: id, items: JSON.parse(text) as Diagnostic[] };
+  }
+
+  async #pullAll(previous: ReadonlyMap<string, string>): Promise<WorkspaceDocumentDiagnosticReport[]> {
+    await this.settled();
+    const paths = new Set(this.workspace.books.flatMap(({ root, live }) => live.book.files.map((file) => join(root, file.path))));
+    // A file that is gone has no findings left, and its client has to be told so.
+    for (const uri of previous.keys()) paths.add(pathOfUri(uri) ?? "");
+    paths.delete("");
+    return [...paths].map((path) => {
+      const uri = this.uriOf(path);
+      const version = this.#documents.get(uri)?.version ?? null;
+      const { id, text } = this.#resultOf(path);
+      return previous.get(uri) === id
+        ? { kind: DocumentDiagnosticReportKind.Unchanged, uri, version, resultId: id }
+        : { kind: DocumentDiagnosticReportKind.Full, uri, version, resultId: id, items: JSON.parse(text) as Diagnostic[] };
+    });
+  }
+
+  #resultOf(path: string): { readonly id: string; readonly text: string } {
+    const text = JSON.stringify(this.#diagnosticsOf(path));
+    let known = this.#known.get(path);
+    if (known?.text !== text) this.#known.set(path, (known = { id: String(++this.#resultCount), text }));
+    return known;
+  }
+}

@@ -1,0 +1,182 @@
+import { join } from "node:path";
+import type { BookOptions } from "../book/book.ts";
+import type { SourceFile } from "../book/open-book.ts";
+import { findBooks } from "../host/find-books.ts";
+import { readSourceFileFrom } from "../host/read-files.ts";
+import { fileKind } from "../schema/kinds.ts";
+import { LiveBook } from "../rules/live-book.ts";
+import type { Rule } from "../rules/rule.ts";
+import { pathWithin } from "./paths.ts";
+
+/** A book of the workspace. */
+export interface WorkspaceBook {
+  /** Absolute path of the folder that holds `season.yaml`. */
+  readonly root: string;
+  readonly live: LiveBook;
+}
+
+export interface LocatedFile {
+  readonly book: WorkspaceBook;
+  /** From the book's root, with forward slashes. */
+  readonly path: string;
+}
+
+export interface WorkspaceOptions {
+  readonly rules: readonly Rule[];
+  /** The options of a book by its root: folders may differ in their settings. */
+  readonly optionsOf: (root: string) => BookOptions;
+  /** Told while the books are read for the first time: how many of how many files. */
+  readonly onProgress?: (read: number, all: number) => void;
+}
+
+const SEASON_FILE = "season.yaml";
+const READ_AT_ONCE = 32;
+
+/**
+ * The books of the open folders, with what stands unsaved in the editor laid over the files. Every change answers with the
+ * absolute paths of the files whose findings may have changed.
+ */
+export class Workspace {
+  readonly #options: WorkspaceOptions;
+  #folders: readonly string[] = [];
+  /** Deepest roots first, so that a nested book wins over the one around it. */
+  #books: WorkspaceBook[] = [];
+  /** Texts of open editors, by absolute path. */
+  readonly #open = new Map<string, string>();
+
+  constructor(options: WorkspaceOptions) {
+    this.#options = options;
+  }
+
+  get books(): readonly WorkspaceBook[] {
+    return this.#books;
+  }
+
+  /** Reads every book of these folders anew. */
+  async setFolders(folders: readonly string[]): Promise<ReadonlySet<string>> {
+    this.#folders = folders;
+    return this.reload();
+  }
+
+  /** Looks for books again, and reads all their files: after a `season.yaml` came or went. */
+  async reload(): Promise<ReadonlySet<string>> {
+    const before = this.#allPaths();
+    const found = new Map<string, readonly string[]>();
+    for (const folder of this.#folders) {
+      // A folder that is gone or may not be read holds no books; the editor shows as much.
+      const { books } = await findBooks(folder).catch(() => ({ books: [] }));
+      for (const { root, files } of books) found.set(root, files);
+    }
+    for (const path of this.#open.keys()) {
+      if (path.endsWith(`/${SEASON_FILE}`) || path.endsWith(`\\${SEASON_FILE}`)) {
+        const root = path.slice(0, -SEASON_FILE.length - 1);
+        if (this.#isInFolders(root) && !found.has(root)) found.set(root, []);
+      }
+    }
+    const all = [...found.values()].reduce((sum, files) => sum + files.length, 0);
+    let read = 0;
+    const books: WorkspaceBook[] = [];
+    for (const [root, files] of found) {
+      const sources = new Map<string, SourceFile>();
+      for (let i = 0; i < files.length; i += READ_AT_ONCE) {
+        const some = files.slice(i, i + READ_AT_ONCE);
+        for (const source of await Promise.all(some.map((path) => this.#source(root, path)))) sources.set(source.path, source);
+        this.#options.onProgress?.((read += some.length), all);
+      }
+      books.push({ root, live: new LiveBook([], this.#options.optionsOf(root), this.#options.rules) });
+      const roots = [...found.keys()];
+      for (const [path, text] of this.#open) {
+        const inside = pathWithin(root, path);
+        if (inside && fileKind(inside) && ownerOf(path, roots) === root) sources.set(inside, { path: inside, text });
+      }
+      books.at(-1)!.live.update(sources);
+    }
+    this.#books = books.sort((a, b) => b.root.length - a.root.length);
+    return new Set([...before, ...this.#allPaths()]);
+  }
+
+  /** The file of a book by absolute path; undefined for what belongs to none. */
+  locate(path: string): LocatedFile | undefined {
+    for (const book of this.#books) {
+      const inside = pathWithin(book.root, path);
+      if (inside !== undefined) return fileKind(inside) ? { book, path: inside } : undefined;
+    }
+    return undefined;
+  }
+
+  /** The editor shows these texts now (undefined: it has closed the file, and what is on disk counts again). */
+  async setOpen(changes: ReadonlyMap<string, string | undefined>): Promise<ReadonlySet<string>> {
+    let needsReload = false;
+    for (const [path, text] of changes) {
+      const isSeason = path.endsWith(SEASON_FILE);
+      if (text === undefined) this.#open.delete(path);
+      else this.#open.set(path, text);
+      const root = path.slice(0, -SEASON_FILE.length - 1);
+      if (isSeason && this.#isInFolders(path) && !this.#books.some((book) => book.root === root)) needsReload = true;
+    }
+    return needsReload ? this.reload() : this.#update(changes.keys());
+  }
+
+  /** Files that were made, changed or deleted on disk, folders included. */
+  async filesChanged(paths: readonly string[]): Promise<ReadonlySet<string>> {
+    const files = new Set<string>();
+    for (const path of paths) {
+      const name = path.split(/[/\\]/).at(-1) ?? "";
+      if (name === SEASON_FILE || this.#books.some(({ root }) => pathWithin(path, root) !== undefined)) return this.reload();
+      if (fileKind(name)) files.add(path);
+      else for (const known of this.#allPaths()) if (pathWithin(path, known)) files.add(known);
+    }
+    return this.#update(files);
+  }
+
+  /** Settings or the day have changed: every book takes its options anew. */
+  refreshOptions(): ReadonlySet<string> {
+    const changed = new Set<string>();
+    for (const { root, live } of this.#books) {
+      const { asOf, today, allSeasons } = this.#options.optionsOf(root);
+      const now = live.book.options;
+      if (now.asOf === asOf && now.today === today && now.allSeasons === allSeasons) continue;
+      for (const path of live.setOptions({ asOf, today, allSeasons })) changed.add(join(root, path));
+    }
+    return changed;
+  }
+
+  async #update(paths: Iterable<string>): Promise<ReadonlySet<string>> {
+    const byBook = new Map<WorkspaceBook, Map<string, SourceFile | undefined>>();
+    for (const path of paths) {
+      const located = this.locate(path);
+      if (!located) continue;
+      const changes = byBook.get(located.book) ?? new Map<string, SourceFile | undefined>();
+      byBook.set(located.book, changes);
+      const text = this.#open.get(path);
+      changes.set(located.path, text !== undefined ? { path: located.path, text } : await this.#sourceOnDisk(located.book.root, located.path));
+    }
+    const changed = new Set<string>();
+    for (const [{ root, live }, changes] of byBook) for (const path of live.update(changes)) changed.add(join(root, path));
+    return changed;
+  }
+
+  async #source(root: string, path: string): Promise<SourceFile> {
+    const text = this.#open.get(join(root, path));
+    return text !== undefined ? { path, text } : readSourceFileFrom(root, path);
+  }
+
+  /** Undefined for a file that is not there any more. */
+  async #sourceOnDisk(root: string, path: string): Promise<SourceFile | undefined> {
+    const source = await readSourceFileFrom(root, path);
+    return source.trouble?.isGone ? undefined : source;
+  }
+
+  #isInFolders(path: string): boolean {
+    return this.#folders.some((folder) => pathWithin(folder, path) !== undefined);
+  }
+
+  #allPaths(): string[] {
+    return this.#books.flatMap(({ root, live }) => live.book.files.map((file) => join(root, file.path)));
+  }
+}
+
+function ownerOf(path: string, roots: readonly string[]): string | undefined {
+  const owners = roots.filter((root) => pathWithin(root, path) !== undefined);
+  return owners.sort((a, b) => b.length - a.length)[0];
+}
