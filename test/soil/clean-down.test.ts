@@ -131,7 +131,7 @@ describe("a clean-down", () => {
         assert.equal(result.full, full);
         assert.equal(result.shortcomings.length === 0, full);
         const factors = steps.map((s) => (s.step === "disinfect" ? (good(s) ? 0.05 : 1) : 0.1));
-        near(result.soilLeft, full ? 0 : factors.reduce((product, factor) => product * factor, 1));
+        near(result.soilLeft, full ? 0 : factors.reduce((product: number, factor) => product * factor, 1));
       }),
       { numRuns: 2000 },
     );

@@ -15,7 +15,7 @@ export function soilLoss(soilLeft: number): number {
 /** The clean-downs of one carrier, in order of time, for questions of what lies between two moments (both included). */
 export class CarrierCleanings {
   readonly #full: readonly number[];
-  readonly #partial: readonly CleanDown[];
+  readonly #partial: readonly CleaningBetween[];
   readonly #partialAt: readonly number[];
   /** The loss of the first n partial cleanings, for each n. */
   readonly #lossOfFirst: readonly number[];
@@ -25,7 +25,10 @@ export class CarrierCleanings {
     this.#firstStretch = firstStretch;
     const at = cleanDowns.filter((each) => each.full).map((each) => each.at);
     this.#full = [...new Set(at)].sort((a, b) => a - b);
-    this.#partial = cleanDowns.filter((each) => !each.full).sort((a, b) => a.at - b.at || a.cleaning - b.cleaning);
+    this.#partial = cleanDowns
+      .filter((each) => !each.full)
+      .map(({ cleaning, at, soilLeft }) => ({ cleaning, at, soilLeft }))
+      .sort((a, b) => a.at - b.at || a.cleaning - b.cleaning);
     this.#partialAt = this.#partial.map((each) => each.at);
     const lossOfFirst = [0];
     for (const [i, each] of this.#partial.entries()) lossOfFirst.push(lossOfFirst[i]! + soilLoss(each.soilLeft));
@@ -52,27 +55,36 @@ export class CarrierCleanings {
     return this.#lossOfFirst[countThrough(this.#partialAt, minute)]!;
   }
 
-  partialBetween(from: number, to: number): CleaningBetween[] {
-    const first = countBefore(this.#partialAt, from);
+  partialBetween(from: number, to: number): readonly CleaningBetween[] {
+    return this.#partial.slice(countBefore(this.#partialAt, from), countThrough(this.#partialAt, to));
+  }
+
+  /** The share of soil left by the partial cleanings between two moments, 0 to 1. */
+  shareLeftBetween(from: number, to: number): number {
     const after = countThrough(this.#partialAt, to);
-    return this.#partial.slice(first, after).map(({ cleaning, at, soilLeft }) => ({ cleaning, at, soilLeft }));
+    let share = 1;
+    for (let i = countBefore(this.#partialAt, from); i < after; i++) share *= this.#partial[i]!.soilLeft;
+    return share;
   }
 }
 
 function countBefore(sorted: readonly number[], limit: number): number {
-  return countWhile(sorted, (value) => value < limit);
-}
-
-function countThrough(sorted: readonly number[], limit: number): number {
-  return countWhile(sorted, (value) => value <= limit);
-}
-
-function countWhile(sorted: readonly number[], holds: (value: number) => boolean): number {
   let low = 0;
   let high = sorted.length;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (holds(sorted[middle]!)) low = middle + 1;
+    if (sorted[middle]! < limit) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+function countThrough(sorted: readonly number[], limit: number): number {
+  let low = 0;
+  let high = sorted.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle]! <= limit) low = middle + 1;
     else high = middle;
   }
   return low;

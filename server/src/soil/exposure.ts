@@ -1,5 +1,6 @@
 import { MINUTES_PER_DAY } from "../base/days.ts";
-import type { ChainEnd } from "./chain-order.ts";
+import { ChainReport } from "./chain-report.ts";
+import { lazily } from "./lazily.ts";
 import type { Carriage, ConfirmedField } from "./soil-records.ts";
 import type { SoilTimeline } from "./soil-timeline.ts";
 import { spread } from "./spread.ts";
@@ -12,6 +13,7 @@ export interface Exposure {
   readonly carriages: number;
   /** The share of soil left at the end of the chain below, 0 to 1. */
   readonly soilLeft: number;
+  /** Written out when it is first looked at. */
   readonly chain: readonly Carriage[];
 }
 
@@ -52,28 +54,22 @@ export function exposures(
   });
   const { firstArrival, fewestCarriages } = spread(timeline, timeline.forward, sources);
   const sourceFields = new Set(sources.map((source) => source.field));
+  const report = new ChainReport(timeline, "forward");
   const exposed = fewestCarriages.flatMap((end, field) => {
     if (!end || sourceFields.has(field)) return [];
-    const chain = carriagesOf(timeline, end);
-    const soilLeft = shareLeft(chain);
-    return [
-      { field: timeline.fieldIds[field]!, arrived: firstArrival[field]!, carriages: chain.length, soilLeft, chain },
-    ];
+    const chain = lazily(() => report.chain(end));
+    const exposure: Exposure = {
+      field: timeline.fieldIds[field]!,
+      arrived: firstArrival[field]!,
+      carriages: end.carriages,
+      soilLeft: report.summary(end).soilLeft,
+      get chain() {
+        return chain();
+      },
+    };
+    return [exposure];
   });
   return { confirmed: infested, exposed };
-}
-
-/** The carriages of a chain from its start on, when time runs forward. */
-export function carriagesOf(timeline: SoilTimeline, end: ChainEnd): Carriage[] {
-  const chain: Carriage[] = [];
-  for (let at = end; at.before; at = at.before) {
-    if (at.stayLeft >= 0) chain.push(timeline.carriage(at.stayLeft, at.stayArrived));
-  }
-  return chain.reverse();
-}
-
-export function shareLeft(steps: readonly { readonly soilLeft: number }[]): number {
-  return steps.reduce((share, step) => share * step.soilLeft, 1);
 }
 
 function infestedFields(confirmed: readonly ConfirmedField[], lookBackDays: number): InfestedField[] {

@@ -1,4 +1,5 @@
 import { CarrierCleanings } from "./carrier-cleanings.ts";
+import { lazily } from "./lazily.ts";
 import type { Carriage, CleanDown, Stay } from "./soil-records.ts";
 
 /**
@@ -38,13 +39,24 @@ export class SoilTimeline {
   /** The order of the lists does not matter. What has no finite time is left out. */
   constructor(stays: readonly Stay[], cleanDowns: readonly CleanDown[]) {
     this.stays = stays.filter((stay) => Number.isFinite(stay.arrived) && Number.isFinite(stay.left));
-    this.fieldIds = inOrder(this.stays.map((stay) => stay.field));
     const dated = cleanDowns.filter((cleaning) => Number.isFinite(cleaning.at));
-    this.carrierIds = inOrder([...this.stays, ...dated].map((each) => each.carrier));
-    this.#fieldNumbers = new Map(this.fieldIds.map((id, number) => [id, number]));
-    this.#carrierNumbers = new Map(this.carrierIds.map((id, number) => [id, number]));
-    this.fieldOf = Int32Array.from(this.stays, (stay) => this.#fieldNumbers.get(stay.field)!);
-    this.carrierOf = Int32Array.from(this.stays, (stay) => this.#carrierNumbers.get(stay.carrier)!);
+    const fields = new Set<string>();
+    const carriers = new Set<string>();
+    for (const stay of this.stays) {
+      fields.add(stay.field);
+      carriers.add(stay.carrier);
+    }
+    for (const cleaning of dated) carriers.add(cleaning.carrier);
+    this.#fieldNumbers = numbered(fields);
+    this.#carrierNumbers = numbered(carriers);
+    this.fieldIds = [...this.#fieldNumbers.keys()];
+    this.carrierIds = [...this.#carrierNumbers.keys()];
+    this.fieldOf = new Int32Array(this.stays.length);
+    this.carrierOf = new Int32Array(this.stays.length);
+    for (let i = 0; i < this.stays.length; i++) {
+      this.fieldOf[i] = this.#fieldNumbers.get(this.stays[i]!.field)!;
+      this.carrierOf[i] = this.#carrierNumbers.get(this.stays[i]!.carrier)!;
+    }
 
     const byCarrier: CleanDown[][] = this.carrierIds.map(() => []);
     for (const cleaning of dated) byCarrier[this.#carrierNumbers.get(cleaning.carrier)!]!.push(cleaning);
@@ -79,17 +91,21 @@ export class SoilTimeline {
   carriage(from: number, to: number): Carriage {
     const leaving = this.stays[from]!;
     const arriving = this.stays[to]!;
-    const cleanings = this.#cleanings[this.carrierOf[from]!]!.partialBetween(leaving.left, arriving.arrived);
+    const cleanings = this.#cleanings[this.carrierOf[from]!]!;
+    // Made when first looked at: a carrier that is cleaned badly for years has long lists of them.
+    const between = lazily(() => cleanings.partialBetween(leaving.left, arriving.arrived));
     return {
       from: leaving.field,
       to: arriving.field,
       carrier: leaving.carrier,
       left: leaving.left,
       arrived: arriving.arrived,
-      soilLeft: cleanings.reduce((share, cleaning) => share * cleaning.soilLeft, 1),
+      soilLeft: cleanings.shareLeftBetween(leaving.left, arriving.arrived),
       visitLeft: leaving.visit,
       visitArrived: arriving.visit,
-      cleanings,
+      get cleanings() {
+        return between();
+      },
     };
   }
 
@@ -128,15 +144,17 @@ interface Ends {
 
 function eventsInOrder(departing: Ends, reaching: Ends): Uint32Array {
   const count = departing.time.length;
-  const events: number[] = [];
-  for (let i = 0; i < count; i++) if (departing.stretch[i]! >= 0) events.push(i);
-  for (let i = 0; i < count; i++) if (reaching.stretch[i]! >= 0) events.push(count + i);
   const time = new Float64Array(2 * count);
   time.set(departing.time);
   time.set(reaching.time, count);
+  const events: number[] = [];
+  for (let i = 0; i < count; i++) if (departing.stretch[i]! >= 0) events.push(i);
+  for (let i = 0; i < count; i++) if (reaching.stretch[i]! >= 0) events.push(count + i);
   return Uint32Array.from(events.sort((a, b) => time[a]! - time[b]! || a - b));
 }
 
-function inOrder(ids: readonly string[]): string[] {
-  return [...new Set(ids)].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
+/** Each id with its place in their order. */
+function numbered(ids: Iterable<string>): Map<string, number> {
+  const sorted = [...ids].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
+  return new Map(sorted.map((id, number) => [id, number]));
 }

@@ -1,6 +1,7 @@
 import type { ChainEnd } from "./chain-order.ts";
-import { carriagesOf, shareLeft } from "./exposure.ts";
-import type { Carriage, CleaningBetween } from "./soil-records.ts";
+import { ChainReport } from "./chain-report.ts";
+import { lazily } from "./lazily.ts";
+import type { Carriage, CleaningBetween, Stay } from "./soil-records.ts";
 import type { SoilTimeline } from "./soil-timeline.ts";
 import { spread, type SoilSource } from "./spread.ts";
 
@@ -25,10 +26,10 @@ interface SoilPath {
   readonly carriages: number;
   /** The share of soil left over the whole chain, the carrier's own leg counted; 0 to 1. */
   readonly soilLeft: number;
-  /** In order of time. */
+  /** In order of time; written out when it is first looked at. */
   readonly chain: readonly Carriage[];
   /** Where a carrier's load was asked about: forward, the leg before the chain; backward, the leg after it. */
-  readonly carrierLeg?: CarrierLeg;
+  readonly carrierLeg: CarrierLeg | undefined;
 }
 
 export interface SoilDestination extends SoilPath {
@@ -52,15 +53,24 @@ export function soilFrom(timeline: SoilTimeline, place: SoilPlace, from = -Infin
   const source = sourceOf(timeline, place, from, 1);
   if (!source) return [];
   const { firstArrival, fewestCarriages } = spread(timeline, timeline.forward, [source]);
+  const report = new ChainReport(timeline, "forward");
   return fewestCarriages.flatMap((end, field) => {
     if (!end || isSource(source, field)) return [];
-    const chain = carriagesOf(timeline, end);
-    const leg = firstLeg(end);
-    const stay = leg.stayLeft < 0 ? timeline.stays[leg.stayArrived]! : undefined;
-    const carrierLeg = stay && legOf(timeline, stay.carrier, stay, stay.arrived, from, stay.arrived);
-    const soilLeft = (carrierLeg?.soilLeft ?? 1) * shareLeft(chain);
-    const path = { field: timeline.fieldIds[field]!, carriages: end.carriages, soilLeft, chain };
-    return [{ ...path, arrived: firstArrival[field]!, ...(carrierLeg && { carrierLeg }) }];
+    const chain = lazily(() => report.chain(end));
+    const { firstLeg, soilLeft } = report.summary(end);
+    const stay = stayOfLoad(timeline, firstLeg);
+    const carrierLeg = stay && legOf(timeline, stay, stay.arrived, from, stay.arrived);
+    const destination: SoilDestination = {
+      field: timeline.fieldIds[field]!,
+      arrived: firstArrival[field]!,
+      carriages: end.carriages,
+      soilLeft: soilLeft * (carrierLeg?.soilLeft ?? 1),
+      carrierLeg,
+      get chain() {
+        return chain();
+      },
+    };
+    return [destination];
   });
 }
 
@@ -76,15 +86,24 @@ export function soilTo(timeline: SoilTimeline, place: SoilPlace, upTo = Infinity
   const source = sourceOf(timeline, place, upTo, -1);
   if (!source) return [];
   const { firstArrival, fewestCarriages } = spread(timeline, timeline.backward, [source]);
+  const report = new ChainReport(timeline, "backward");
   return fewestCarriages.flatMap((end, field) => {
     if (!end || isSource(source, field)) return [];
-    const chain = backwardCarriagesOf(timeline, end);
-    const leg = firstLeg(end);
-    const stay = leg.stayLeft < 0 ? timeline.stays[leg.stayArrived]! : undefined;
-    const carrierLeg = stay && legOf(timeline, stay.carrier, stay, stay.left, stay.left, upTo);
-    const soilLeft = shareLeft(chain) * (carrierLeg?.soilLeft ?? 1);
-    const path = { field: timeline.fieldIds[field]!, carriages: end.carriages, soilLeft, chain };
-    return [{ ...path, left: -firstArrival[field]!, ...(carrierLeg && { carrierLeg }) }];
+    const chain = lazily(() => report.chain(end));
+    const { firstLeg, soilLeft } = report.summary(end);
+    const stay = stayOfLoad(timeline, firstLeg);
+    const carrierLeg = stay && legOf(timeline, stay, stay.left, stay.left, upTo);
+    const origin: SoilOrigin = {
+      field: timeline.fieldIds[field]!,
+      left: -firstArrival[field]!,
+      carriages: end.carriages,
+      soilLeft: soilLeft * (carrierLeg?.soilLeft ?? 1),
+      carrierLeg,
+      get chain() {
+        return chain();
+      },
+    };
+    return [origin];
   });
 }
 
@@ -103,29 +122,22 @@ function isSource(source: SoilSource, field: number): boolean {
   return "field" in source && source.field === field;
 }
 
-function firstLeg(end: ChainEnd): ChainEnd {
-  let leg = end;
-  while (leg.before?.before) leg = leg.before;
-  return leg;
+/** Where a chain starts from a carrier's own load: the stay at which the load met its first field. */
+function stayOfLoad(timeline: SoilTimeline, firstLeg: ChainEnd): Stay | undefined {
+  return firstLeg.stayLeft < 0 ? timeline.stays[firstLeg.stayArrived] : undefined;
 }
 
-/** With time running the other way, the chain's end is its start, and each carriage "left" where in truth it arrived. */
-function backwardCarriagesOf(timeline: SoilTimeline, end: ChainEnd): Carriage[] {
-  const chain: Carriage[] = [];
-  for (let at = end; at.before; at = at.before) {
-    if (at.stayLeft >= 0) chain.push(timeline.carriage(at.stayArrived, at.stayLeft));
-  }
-  return chain;
-}
-
-function legOf(
-  timeline: SoilTimeline,
-  carrier: string,
-  stay: { readonly field: string; readonly visit: number },
-  at: number,
-  from: number,
-  to: number,
-): CarrierLeg {
-  const cleanings = timeline.cleaningsOf(carrier)?.partialBetween(from, to) ?? [];
-  return { carrier, field: stay.field, at, visit: stay.visit, soilLeft: shareLeft(cleanings), cleanings };
+function legOf(timeline: SoilTimeline, stay: Stay, at: number, from: number, to: number): CarrierLeg {
+  const cleanings = timeline.cleaningsOf(stay.carrier)!;
+  const between = lazily(() => cleanings.partialBetween(from, to));
+  return {
+    carrier: stay.carrier,
+    field: stay.field,
+    at,
+    visit: stay.visit,
+    soilLeft: cleanings.shareLeftBetween(from, to),
+    get cleanings() {
+      return between();
+    },
+  };
 }

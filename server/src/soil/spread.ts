@@ -72,6 +72,10 @@ class Sweep implements Spread {
   readonly #departures: Int32Array;
   readonly #arrivals: Int32Array;
   readonly #next: Int32Array;
+  /** The minutes in which there are both departures and arrivals, counted, and the last that each was left in. */
+  #minute = 0;
+  readonly #fieldLeftIn: Int32Array;
+  readonly #stretchLeftIn: Int32Array;
 
   constructor(timeline: SoilTimeline, directed: DirectedTimeline) {
     const fieldCount = timeline.fieldIds.length;
@@ -87,6 +91,8 @@ class Sweep implements Spread {
     this.#departures = new Int32Array(fieldCount).fill(-1);
     this.#arrivals = new Int32Array(timeline.stretchCount).fill(-1);
     this.#next = new Int32Array(2 * this.#stayCount);
+    this.#fieldLeftIn = new Int32Array(fieldCount);
+    this.#stretchLeftIn = new Int32Array(timeline.stretchCount);
   }
 
   timeOf(event: number): number {
@@ -112,9 +118,31 @@ class Sweep implements Spread {
   /** Deals with the events of one minute: departures from `first`, arrivals from `firstArrival` up to before `end`. */
   settle(first: number, firstArrival: number, end: number): void {
     const { events } = this.#directed;
-    if (firstArrival === end) for (let i = first; i < end; i++) this.#depart(events[i]!);
-    else if (first === firstArrival) for (let i = first; i < end; i++) this.#arrive(events[i]! - this.#stayCount);
-    else this.#settleTogether(events.subarray(first, firstArrival), events.subarray(firstArrival, end));
+    if (this.#mayPassThrough(first, firstArrival, end)) {
+      this.#settleTogether(events.subarray(first, firstArrival), events.subarray(firstArrival, end));
+    } else {
+      for (let i = first; i < firstArrival; i++) this.#depart(events[i]!);
+      for (let i = firstArrival; i < end; i++) this.#arrive(events[i]! - this.#stayCount);
+    }
+  }
+
+  /** Whether a carrier both departs and arrives within the minute, or a field is both left and reached. Seldom so. */
+  #mayPassThrough(first: number, firstArrival: number, end: number): boolean {
+    if (first === firstArrival || firstArrival === end) return false;
+    const { events, departureStretch, arrivalStretch } = this.#directed;
+    const { fieldOf } = this.#timeline;
+    const minute = ++this.#minute;
+    for (let i = first; i < firstArrival; i++) {
+      const stay = events[i]!;
+      this.#fieldLeftIn[fieldOf[stay]!] = minute;
+      this.#stretchLeftIn[departureStretch[stay]!] = minute;
+    }
+    for (let i = firstArrival; i < end; i++) {
+      const stay = events[i]! - this.#stayCount;
+      if (this.#fieldLeftIn[fieldOf[stay]!] === minute || this.#stretchLeftIn[arrivalStretch[stay]!] === minute)
+        return true;
+    }
+    return false;
   }
 
   #settleTogether(departing: Uint32Array, reaching: Uint32Array): void {
