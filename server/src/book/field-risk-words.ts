@@ -12,7 +12,8 @@ import type { ScoutingWindow } from "./scouting-window.ts";
 /** A field's status with its reason: `exposed: one carriage from Mill Flat by seeder-2, 9 May, about 10 % of the soil left`. */
 export function statusInWords(field: FieldHistory, risk: FieldRisk, book: Book): string {
   const why = reasonInWords(field, risk, book);
-  return why === undefined ? risk.status : `${risk.status}: ${why}`;
+  if (why === undefined) return risk.status;
+  return risk.status === "confirmed" ? `confirmed ${why}` : `${risk.status}: ${why}`;
 }
 
 function reasonInWords(field: FieldHistory, risk: FieldRisk, book: Book): string | undefined {
@@ -32,10 +33,10 @@ function reasonInWords(field: FieldHistory, risk: FieldRisk, book: Book): string
     case "unscouted":
       return "a host crop, and no dig in its scouting window";
     case "not found":
-      return "no galls on the plants rated";
+      return risk.incidencePercent ? "galls seen, and cleared by the lab" : "no galls seen";
     case "no host this season": {
       const crop = field.crops.findLast(({ year, facts }) => year === book.seasonYear && facts.crop)?.facts.crop;
-      return crop === undefined ? undefined : crop;
+      return crop;
     }
     case "waiting": {
       const crop = book.seasonYear === undefined ? undefined : hostCropOf(field, book.seasonYear);
@@ -56,9 +57,9 @@ function carriagesInWords({ chain, soilLeft }: Exposure, book: Book): string | u
   const [first, last] = [chain[0], chain[chain.length - 1]];
   if (!first || !last) return undefined;
   const count = chain.length === 1 ? "one carriage" : plural(chain.length, "carriage");
-  const by = `${chain.length === 1 ? "" : "at last "}by ${carrierInWords(last.carrier)}`;
+  const by = `${chain.length === 1 ? " by" : ", the last by"} ${carrierInWords(last.carrier)}`;
   const day = dayInWords(Math.floor(last.arrived / MINUTES_PER_DAY), book.seasonYear);
-  return `${count} from ${book.fieldName(first.from)} ${by}, ${day}, ${soilLeftInWords(soilLeft)}`;
+  return `${count} from ${book.fieldName(first.from)}${by}, ${day}, ${soilLeftInWords(soilLeft)}`;
 }
 
 /** `all of the soil left`, `about 10 % of the soil left`, `under 0.1 % of the soil left`, `no soil left`; a share from 0 to 1. */
@@ -85,9 +86,13 @@ function inDays(days: number): string {
   return days === 0 ? "today" : `in ${plural(days, "day")}`;
 }
 
-/** `60 plants dug, would catch 4.9 % or more`; undefined where nothing was dug and nothing was to be. */
-export function plantsDugInWords({ plantsDug, detectableIncidence, window }: FieldRisk): string | undefined {
+/** `60 plants dug, would catch 4.9 % or more`, `60 plants dug, 10 % with galls, DSI 5 %`; undefined where no dig was due. */
+export function plantsDugInWords(risk: FieldRisk): string | undefined {
+  const { plantsDug, detectableIncidence, incidencePercent, dsiPercent, window } = risk;
   if (plantsDug === 0) return window ? "no plants dug" : undefined;
+  if (incidencePercent && dsiPercent !== undefined) {
+    return `${plural(plantsDug, "plant")} dug, ${figure(incidencePercent, 1)} % with galls, DSI ${figure(dsiPercent, 1)} %`;
+  }
   return `${plural(plantsDug, "plant")} dug${wouldCatch(detectableIncidence)}`;
 }
 
