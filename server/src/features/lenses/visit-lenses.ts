@@ -1,0 +1,82 @@
+import { clopperPearson } from "../../agronomy/interval.ts";
+import { detectableIncidence } from "../../agronomy/plants.ts";
+import { severityByPlace, type SeverityByPlace } from "../../agronomy/severity.ts";
+import { figure, plural } from "../../base/words.ts";
+import type { Book } from "../../book/book.ts";
+import { wouldCatch } from "../../book/field-risk-words.ts";
+import { samplingGoal } from "../../book/sampling-goal.ts";
+import { isKind, type FactRecord } from "../../records/record.ts";
+import type { DigRecord } from "../../schema/facts.ts";
+import { placesTarget, valueAt, type LensText } from "./lens.ts";
+import { plainTitle } from "../safe-text.ts";
+
+/** How bad it was, and what the digs can tell; nothing on a visit that neither dug nor was to dig. */
+export function visitLenses(record: FactRecord<"visits">, book: Book): LensText[] {
+  if (!book.hasHappened(record)) return [];
+  const digs = record.facts.digs ?? [];
+  if (digs.length === 0) {
+    return record.facts.purpose === "scouting" ? [{ title: "no plants dug", opens: undefined }] : [];
+  }
+  const samples = samplesOf(record, book);
+  const title = [...digsInWords(digs, book), ...(samples.length > 0 ? [samplesInWords(samples, book)] : [])].join(
+    " · ",
+  );
+  const places = [
+    ...digs.map((dig, i) => valueAt(record, "digs", i, dig.ratings ? "ratings" : "id")),
+    ...samples.map((sample) => valueAt(sample, "id")),
+  ];
+  return [{ title: plainTitle(title), opens: placesTarget(places, book) }];
+}
+
+/** `galls on 6 of 30 plants: 20 % (7.7 to 38.6 %), DSI 11.3 %`, `patch 50 %, entrance 10 %`, `10 plants not rated` */
+export function digsInWords(digs: readonly DigRecord[], book: Book): string[] {
+  const rated = digs.flatMap(({ place, ratings }) =>
+    ratings ? [{ place: place ?? "place not recorded", ratings }] : [],
+  );
+  const found = severityByPlace(rated);
+  const notRated = sum(digs.filter(({ ratings }) => !ratings).map(({ plants }) => plants));
+  const lookAlikes = sum(digs.map((dig) => dig.look_alikes));
+  return [
+    ...(found.ok ? severityInWords(found.value, book) : []),
+    ...(notRated > 0 ? [`${plural(notRated, "plant")} not rated`] : []),
+    ...(lookAlikes > 0 ? [plural(lookAlikes, "look-alike")] : []),
+  ];
+}
+
+function severityInWords({ pooled, places }: SeverityByPlace, book: Book): string[] {
+  const goal = samplingGoal(book);
+  const { infected, plants, incidencePercent, dsiPercent } = pooled;
+  if (infected === 0) {
+    const least = goal && detectableIncidence(plants, goal.confidence, goal.rootSensitivity);
+    return [`no galls on ${plural(plants, "plant")}${wouldCatch(least?.ok ? least.value : undefined)}`];
+  }
+  const range = goal && clopperPearson(infected, plants, goal.confidence);
+  const between = range ? ` (${figure(range.lower * 100, 1)} to ${figure(range.upper * 100, 1)} %)` : "";
+  const whole = `galls on ${infected} of ${plural(plants, "plant")}: ${figure(incidencePercent, 1)} %${between}, DSI ${figure(dsiPercent, 1)} %`;
+  // Patches are dug because they look sick: the places apart say more of the field than all plants together.
+  const apart = places.map((one) => `${one.place} ${figure(one.incidencePercent, 1)} %`).join(", ");
+  return places.length > 1 ? [whole, apart] : [whole];
+}
+
+function samplesOf(visit: FactRecord<"visits">, book: Book): FactRecord<"samples">[] {
+  if (!visit.facts.field) return [];
+  const { samples } = book.fieldHistory(visit.facts.field);
+  return samples
+    .map(({ record }) => record)
+    .filter((sample) => sample.facts.visit === visit.id && isKind(sample, "samples"));
+}
+
+/** `2 samples: 1 detected, 1 pending` */
+function samplesInWords(samples: readonly FactRecord<"samples">[], book: Book): string {
+  const field = book.fieldHistory(samples[0]!.facts.field ?? "");
+  const counts = new Map<string, number>();
+  for (const { record, finding } of field.samples) {
+    if (samples.includes(record)) counts.set(finding ?? "pending", (counts.get(finding ?? "pending") ?? 0) + 1);
+  }
+  if (samples.length === 1) return `1 sample ${[...counts.keys()][0] ?? "pending"}`;
+  return `${plural(samples.length, "sample")}: ${[...counts].map(([finding, count]) => `${count} ${finding}`).join(", ")}`;
+}
+
+function sum(counts: readonly (number | undefined)[]): number {
+  return counts.reduce<number>((total, count) => total + (count ?? 0), 0);
+}
