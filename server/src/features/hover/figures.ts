@@ -1,0 +1,40 @@
+import type { Book } from "../../book/book.ts";
+import { isKind, type FactRecord } from "../../records/record.ts";
+import type { Pointer } from "../../syntax/tree-queries.ts";
+import { figureMarkdown, type Figure } from "./figure.ts";
+import { cleanDownFigure, contactFigure, strengthFigure } from "./figures-of-cleanings.ts";
+import { breakFigure, goalFigure, regionFigure, windowFigure } from "./figures-of-seasons.ts";
+import { lookAlikes, plantsFigure, reEntryFigure, severityFigure, stageFigure } from "./figures-of-visits.ts";
+
+/** How the figure at a pointer comes about, in Markdown: its formula with its numbers, and the sources. */
+export function figureAt(record: FactRecord, pointer: Pointer, part: "key" | "value", book: Book): string | undefined {
+  const figure = figureOf(record, pointer, part, book);
+  return figure && figureMarkdown(figure);
+}
+
+function figureOf(record: FactRecord, pointer: Pointer, part: "key" | "value", book: Book): Figure | undefined {
+  const [list, index, key] = pointer;
+  if (isKind(record, "visits")) {
+    if (list === "stage") return stageFigure(record.facts.stage, book);
+    if (list === "re_entry_hours") return reEntryFigure(record.facts);
+    const dig = list === "digs" && typeof index === "number" ? record.facts.digs?.[index] : undefined;
+    if (!dig) return undefined;
+    if (key === "ratings") return severityFigure(dig, book);
+    if (key === "plants") return plantsFigure(dig.plants, book);
+    return key === "look_alikes" ? lookAlikes(book) : undefined;
+  }
+  if (isKind(record, "cleanings") && list === "steps") {
+    if (pointer.length === 1) return part === "key" ? cleanDownFigure(record.facts.steps ?? [], book) : undefined;
+    const step = record.facts.steps?.[Number(index)];
+    if (!step || pointer.length !== 3) return undefined;
+    if (key === "contact_minutes") return contactFigure(step, book);
+    const isStrength = key === "strength_percent" || key === "stock_percent" || key === "stock_l" || key === "water_l";
+    return isStrength ? strengthFigure(step, book) : undefined;
+  }
+  if (isKind(record, "rotations") && list === "crops" && typeof index === "number") {
+    if (key === "seeded" || key === "swathed") return windowFigure(record, index, book);
+    return key === "crop" ? breakFigure(record, index, book) : undefined;
+  }
+  if (isKind(record, "season") && list === "sampling") return goalFigure(book);
+  return isKind(record, "region") ? regionFigure(record.facts, pointer) : undefined;
+}

@@ -1,0 +1,86 @@
+import type { Book } from "../../book/book.ts";
+import type { ReferredKind } from "../../book/references.ts";
+import type { FactRecord } from "../../records/record.ts";
+import type { Pointer } from "../../syntax/tree-queries.ts";
+import type { Brief } from "./brief.ts";
+import { digBrief, entranceBrief, patchBrief, visitBrief } from "./brief-visits.ts";
+import { cleaningBrief, sampleBrief } from "./brief-cleanings.ts";
+import { crewBrief, growerBrief, labBrief } from "./brief-people.ts";
+import { carrierBrief, fieldBrief } from "./brief-fields.ts";
+import { markdownText } from "../safe-text.ts";
+
+/** What an id names. `within`: for an entrance the field's id, for a dig or patch the visit's. */
+export interface NamedThing {
+  readonly kind: ReferredKind | "cleaning" | "sample";
+  readonly id: string;
+  readonly within?: string | undefined;
+}
+
+/** The record that an id names, in Markdown; undefined where the book has none. */
+export function inBrief(thing: NamedThing, book: Book): string | undefined {
+  const brief = briefOf(thing, book);
+  if (!brief) return undefined;
+  const lines = brief.lines
+    .filter((line) => line !== undefined && line !== "")
+    .map((line) => `- ${markdownText(line!)}`);
+  return [`**${markdownText(brief.title)}**`, ...(lines.length > 0 ? [lines.join("\n")] : [])].join("\n\n");
+}
+
+function briefOf({ kind, id, within = "" }: NamedThing, book: Book): Brief | undefined {
+  switch (kind) {
+    case "field":
+      return fieldBrief(id, book);
+    case "entrance":
+      return entranceBrief(within, id, book);
+    case "equipment":
+    case "carrier":
+      return carrierBrief(id, book);
+    case "crew":
+      return crewBrief(id, book);
+    case "grower":
+      return growerBrief(id, book);
+    case "lab":
+      return labBrief(id, book);
+    case "visit":
+      return visitBrief(id, book);
+    case "dig":
+      return digBrief(within, id, book);
+    case "patch":
+      return patchBrief(within, id, book);
+    case "cleaning":
+      return cleaningBrief(id, book);
+    case "sample":
+      return sampleBrief(id, book);
+  }
+}
+
+const OWN_KINDS = {
+  fields: "field",
+  equipment: "equipment",
+  visits: "visit",
+  cleanings: "cleaning",
+  samples: "sample",
+} as const;
+
+const PART_KINDS: Readonly<Record<string, NamedThing["kind"]>> = {
+  "fields entrances": "entrance",
+  "visits digs": "dig",
+  "visits patches": "patch",
+  "season growers": "grower",
+  "season crew": "crew",
+  "season labs": "lab",
+};
+
+/** What the id at a pointer gives its name to, where the pointer is that of an id: the record's own, or one of its parts. */
+export function definedIdAt(record: FactRecord, pointer: Pointer): NamedThing | undefined {
+  if (pointer[pointer.length - 1] !== "id") return undefined;
+  if (pointer.length === 1) {
+    const kind = record.kind in OWN_KINDS ? OWN_KINDS[record.kind as keyof typeof OWN_KINDS] : undefined;
+    return kind && record.id !== "" ? { kind, id: record.id } : undefined;
+  }
+  const [list, index] = pointer;
+  const kind = pointer.length === 3 ? PART_KINDS[`${record.kind} ${String(list)}`] : undefined;
+  const part =
+    kind && (record.facts as Record<string, readonly { id?: string }[] | undefined>)[String(list)]?.[Number(index)];
+  return kind && part?.id ? { kind, id: part.id, within: record.id } : undefined;
+}
