@@ -61,7 +61,9 @@ export function breakFigure(record: FactRecord<"rotations">, index: number, book
   const rest = hostYears(field).find(({ crop }) => crop.record === record && crop.index === index)?.rest;
   const before = rest ? `; ${breakInWords(rest)} since ${rest.since.facts.crop ?? "a host"} in ${rest.since.year}` : "";
   const wanted =
-    asked === undefined ? "" : `; the region asks for a break of ${plural(asked, "year")}${infested ? " after a find" : ""}`;
+    asked === undefined
+      ? ""
+      : `; the region asks for a break of ${plural(asked, "year")}${infested ? " after a find" : ""}`;
   const path = infested ? "rotation.break_years_after_find" : "rotation.break_years";
   return { says: `${name} is a host of clubroot${before}${wanted}`, formulas: [], sources: regionSources(book, path) };
 }

@@ -3,9 +3,10 @@ import { detectableIncidence } from "../../agronomy/plants.ts";
 import { severityByPlace, type SeverityByPlace } from "../../agronomy/severity.ts";
 import { figure, plural } from "../../base/words.ts";
 import type { Book } from "../../book/book.ts";
+import type { FieldSample } from "../../book/field-history.ts";
 import { wouldCatch } from "../../book/field-risk-words.ts";
 import { samplingGoal } from "../../book/sampling-goal.ts";
-import { isKind, type FactRecord } from "../../records/record.ts";
+import type { FactRecord } from "../../records/record.ts";
 import type { DigRecord } from "../../schema/facts.ts";
 import { placesTarget, valueAt, type LensText } from "./lens.ts";
 import { plainTitle } from "../safe-text.ts";
@@ -18,12 +19,10 @@ export function visitLenses(record: FactRecord<"visits">, book: Book): LensText[
     return record.facts.purpose === "scouting" ? [{ title: "no plants dug", opens: undefined }] : [];
   }
   const samples = samplesOf(record, book);
-  const title = [...digsInWords(digs, book), ...(samples.length > 0 ? [samplesInWords(samples, book)] : [])].join(
-    " · ",
-  );
+  const title = [...digsInWords(digs, book), ...(samples.length > 0 ? [samplesInWords(samples)] : [])].join(" · ");
   const places = [
     ...digs.map((dig, i) => valueAt(record, "digs", i, dig.ratings ? "ratings" : "id")),
-    ...samples.map((sample) => valueAt(sample, "id")),
+    ...samples.map(({ record: sample }) => valueAt(sample, "id")),
   ];
   return [{ title: plainTitle(title), opens: placesTarget(places, book) }];
 }
@@ -58,22 +57,16 @@ function severityInWords({ pooled, places }: SeverityByPlace, book: Book): strin
   return places.length > 1 ? [whole, apart] : [whole];
 }
 
-function samplesOf(visit: FactRecord<"visits">, book: Book): FactRecord<"samples">[] {
+function samplesOf(visit: FactRecord<"visits">, book: Book): FieldSample[] {
   if (!visit.facts.field) return [];
-  const { samples } = book.fieldHistory(visit.facts.field);
-  return samples
-    .map(({ record }) => record)
-    .filter((sample) => sample.facts.visit === visit.id && isKind(sample, "samples"));
+  return book.fieldHistory(visit.facts.field).samples.filter(({ record }) => record.facts.visit === visit.id);
 }
 
-/** `2 samples: 1 detected, 1 pending` */
-function samplesInWords(samples: readonly FactRecord<"samples">[], book: Book): string {
-  const field = book.fieldHistory(samples[0]!.facts.field ?? "");
+/** `1 sample pending`, `2 samples: 1 detected, 1 pending` */
+function samplesInWords(samples: readonly FieldSample[]): string {
   const counts = new Map<string, number>();
-  for (const { record, finding } of field.samples) {
-    if (samples.includes(record)) counts.set(finding ?? "pending", (counts.get(finding ?? "pending") ?? 0) + 1);
-  }
-  if (samples.length === 1) return `1 sample ${[...counts.keys()][0] ?? "pending"}`;
+  for (const { finding = "pending" } of samples) counts.set(finding, (counts.get(finding) ?? 0) + 1);
+  if (samples.length === 1) return `1 sample ${[...counts.keys()].join("")}`;
   return `${plural(samples.length, "sample")}: ${[...counts].map(([finding, count]) => `${count} ${finding}`).join(", ")}`;
 }
 
