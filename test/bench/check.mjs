@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { compare } from "./measure.mjs";
-import { writeBook } from "./make-book.mjs";
+import { writeBook } from "./write-book.mjs";
 
 const at = (path) => fileURLToPath(new URL(path, import.meta.url));
 
@@ -17,7 +17,7 @@ export async function benchCheck({ rounds = 5, fields = 1000 } = {}) {
         { name: "floor", args: [at("floor.mjs"), folder] },
         {
           name: "check",
-          args: [at("../../dist/cli.js"), "check", folder, "--format", "json", "--as-of", "2026-11-25"],
+          args: [process.env.CLI ?? at("../../dist/cli.js"), "check", folder, "--format", "json", "--as-of", "2026-11-25"],
         },
       ],
       rounds,

@@ -133,9 +133,9 @@ function apply(
     const into = target === path ? lines : files.get(target)!.split("\n");
     into.splice(one.to % (into.length + 1), 0, ...moved);
     after.set(target, into.join("\n"));
-  } else if (one.do === "delete") after.delete(path);
-  else {
+  } else {
     after.delete(path);
+    if (one.do !== "rename") return after;
     const suffix = /(\.[a-z]+\.(?:yaml|csv)|[^/]*)$/.exec(path)![0];
     after.set(`${one.to}${suffix}`, text);
   }

@@ -38,6 +38,15 @@ export function datesOf(record: FactRecord): DatedValue[] {
 
 /** The day a record belongs to, which also says to which season: undefined for records that have none. */
 export function dayOfRecord(record: FactRecord): number | undefined {
+  let known = days.get(record);
+  if (!known) days.set(record, (known = { day: dayWritten(record) }));
+  return known.day;
+}
+
+/** Nearly every rule asks for the day of a record. */
+const days = new WeakMap<FactRecord, { readonly day: number | undefined }>();
+
+function dayWritten(record: FactRecord): number | undefined {
   if (isKind(record, "visits")) return day(record.facts.arrived);
   if (isKind(record, "cleanings")) return day(record.facts.at);
   if (isKind(record, "samples")) return day(record.facts.taken ?? record.facts.sent);

@@ -12,18 +12,29 @@ export function spanOfPlace(file: RecordFile, entryIndex: number, pointer: Point
   if (!entry) return { start: 0, end: 0 };
   if (!file.isSliced) return findSpan(file, entryIndex, pointer, part);
   // A record that is read again only because another one was edited has its places where they were, from its own start.
+  const { start } = entry.span;
   let known = knownSpans.get(entry.body);
-  if (!known) knownSpans.set(entry.body, (known = new Map()));
-  const name = `${part} ${JSON.stringify(pointer)}`;
-  let span = known.get(name);
-  if (!span) {
+  if (!known) knownSpans.set(entry.body, (known = []));
+  let place = known.find((one) => one.part === part && samePointer(one.pointer, pointer));
+  if (!place) {
     const found = findSpan(file, entryIndex, pointer, part);
-    known.set(name, (span = { start: found.start - entry.span.start, end: found.end - entry.span.start }));
+    known.push((place = { pointer, part, span: { start: found.start - start, end: found.end - start } }));
   }
-  return { start: span.start + entry.span.start, end: span.end + entry.span.start };
+  return { start: place.span.start + start, end: place.span.end + start };
 }
 
-const knownSpans = new WeakMap<EntryBody, Map<string, Span>>();
+interface KnownPlace {
+  readonly pointer: Pointer;
+  readonly part: "key" | "value";
+  /** From the start of the entry. */
+  readonly span: Span;
+}
+
+const knownSpans = new WeakMap<EntryBody, KnownPlace[]>();
+
+function samePointer(a: Pointer, b: Pointer): boolean {
+  return a.length === b.length && a.every((step, i) => step === b[i]);
+}
 
 function findSpan(file: RecordFile, entryIndex: number, pointer: Pointer, part: "key" | "value"): Span {
   const { node, offset } = entryTree(file, entryIndex);

@@ -273,14 +273,23 @@ export function entryTree(file: RecordFile, index: number): { node: SyntaxNode |
   const entry = file.entries[index];
   if (!entry) return { node: undefined, offset: 0 };
   if (file.isSliced) {
-    const slice = file.text.slice(entry.span.start, entry.span.end);
-    return { node: parseRecordSlice(slice, file.itemIndent).node, offset: entry.span.start };
+    let node = recentTrees.get(entry.body);
+    if (!recentTrees.has(entry.body)) {
+      node = parseRecordSlice(file.text.slice(entry.span.start, entry.span.end), file.itemIndent).node;
+      if (recentTrees.size >= MOST_RECENT_TREES) recentTrees.clear();
+      recentTrees.set(entry.body, node);
+    }
+    return { node, offset: entry.span.start };
   }
   const root = wholeTree(file);
   if (file.kind === "season" || file.kind === "region") return { node: root, offset: 0 };
   const items = root ? topLevelItems(file.kind, root, []) : [];
   return { node: items[index], offset: 0 };
 }
+
+/** Places are asked for record by record, a few of each and of its neighbours: their trees are worth keeping that long. */
+const recentTrees = new Map<EntryBody, SyntaxNode | undefined>();
+const MOST_RECENT_TREES = 500;
 
 const wholeTrees = new WeakMap<RecordFile, SyntaxNode>();
 

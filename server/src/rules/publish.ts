@@ -106,8 +106,10 @@ export class Publisher {
       if (path === file.path)
         add("structure/schema", spanOfPlace(file, 0, pointer, part), message, fileRecord, 0, suggestion);
     }
-    for (const finding of findings) {
-      const entry = entryIndex(file, finding.place.record);
+    // In the order of the records, so that each record's text is read once for all of its places.
+    const ordered = findings.map((finding) => ({ finding, entry: entryIndex(file, finding.place.record) }));
+    ordered.sort((a, b) => a.entry - b.entry);
+    for (const { finding, entry } of ordered) {
       const { code, level, message, suggestion, place } = finding;
       const range = lines.range(spanOfPlace(file, entry, place.pointer, place.part));
       const related = finding.related.map((one) => ({ ...this.#locate(one.place), message: one.message }));

@@ -2,6 +2,7 @@ import { MINUTES_PER_DAY } from "../../base/days.ts";
 import type { Book } from "../../book/book.ts";
 import { carrierInWords } from "../../book/exposure-words.ts";
 import { riskStatus } from "../../book/field-status.ts";
+import { timesOf } from "../../book/histories.ts";
 import type { FactRecord } from "../../records/record.ts";
 import { recordRule } from "../rule.ts";
 
@@ -40,18 +41,16 @@ interface Earlier {
 
 /** The riskiest field that someone or something of this visit was on earlier that day, if it is riskier than this one. */
 function riskiestBefore(record: FactRecord<"visits">, book: Book): Earlier | undefined {
+  const { arrived } = timesOf(record);
   const rankHere = rank(record.facts.field!, book);
   let worst: Earlier | undefined;
   const look = (
     stays: readonly { visit: FactRecord<"visits">; field: string; arrived: number }[],
     who: string,
   ): void => {
-    const own = stays.findIndex((stay) => stay.visit === record);
-    if (own < 0) return;
-    const day = Math.floor(stays[own]!.arrived / MINUTES_PER_DAY);
-    for (let i = own - 1; i >= 0 && Math.floor(stays[i]!.arrived / MINUTES_PER_DAY) === day; i--) {
-      const { visit, field, arrived } = stays[i]!;
-      if (arrived === stays[own]!.arrived) continue;
+    const startOfDay = Math.floor(arrived / MINUTES_PER_DAY) * MINUTES_PER_DAY;
+    for (let i = countBefore(stays, arrived) - 1; i >= 0 && stays[i]!.arrived >= startOfDay; i--) {
+      const { visit, field } = stays[i]!;
       const rankThere = rank(field, book);
       if (rankThere < rankHere && (!worst || rankThere < worst.rank)) worst = { visit, field, who, rank: rankThere };
     }
@@ -61,6 +60,18 @@ function riskiestBefore(record: FactRecord<"visits">, book: Book): Earlier | und
   for (const carrier of record.facts.equipment ?? [])
     if (carrier) look(book.carrierHistory(carrier).stays, carrierInWords(carrier));
   return worst;
+}
+
+/** How many stays began before a minute; they stand in the order of their arrivals. */
+function countBefore(stays: readonly { readonly arrived: number }[], minute: number): number {
+  let low = 0;
+  let high = stays.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (stays[middle]!.arrived < minute) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 function rank(field: string, book: Book): number {

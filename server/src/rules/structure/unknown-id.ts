@@ -83,8 +83,20 @@ function recordsOf(book: Book, kind: "fields" | "equipment" | "visits"): Choices
 }
 
 function itemsOf(list: readonly { readonly id?: string }[] | undefined, prefix = ""): Choices {
-  const ids = (list ?? []).flatMap(({ id }) => (id ? [prefix + id] : []));
-  return { has: (id) => ids.includes(id), ids: () => ids };
+  if (!list) return { has: () => false, ids: () => [] };
+  return {
+    has: (id) => id.startsWith(prefix) && idsOf(list).has(id.slice(prefix.length)),
+    ids: () => [...idsOf(list)].map((id) => prefix + id),
+  };
+}
+
+/** The crew and the growers are asked for by every record: their ids are gathered once. */
+const gathered = new WeakMap<object, ReadonlySet<string>>();
+
+function idsOf(list: readonly { readonly id?: string }[]): ReadonlySet<string> {
+  let ids = gathered.get(list);
+  if (!ids) gathered.set(list, (ids = new Set(list.flatMap(({ id }) => (id ? [id] : [])))));
+  return ids;
 }
 
 function describe({ kind, id, within }: Reference, book: Book): string {
