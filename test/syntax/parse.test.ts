@@ -292,6 +292,12 @@ describe("reading YAML: problems", () => {
       [{ id: "v1", field: "a", crew: ["mo", "al"], ground: "dry" }, { id: "v2" }],
     ],
     [
+      "a closing bracket too far left",
+      "crew: [\n  mo\n]\n",
+      "3:1 ‹› this line must be indented more than the key it belongs to; put more spaces before it",
+      { crew: ["mo"] },
+    ],
+    [
       "two colons",
       record("  note: gate: open\n"),
       '3:9 ‹gate: open› two keys stand on one line; put the second on a line of its own, or put the value in quotes if its ":" is part of the text',

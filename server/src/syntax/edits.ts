@@ -36,6 +36,7 @@ export function lineEndingOf(text: string): "\n" | "\r\n" | "\r" {
  */
 export function replaceScalar(text: string, node: ScalarNode, value: ScalarValue, context: WritingContext): TextEdit[] {
   const { span, style } = node;
+  if (isTagged(text, span.start)) return [];
   if (span.start === span.end) {
     const before = text[span.start - 1];
     const written = writeScalar(value, "plain", context);
@@ -49,15 +50,18 @@ export function replaceScalar(text: string, node: ScalarNode, value: ScalarValue
   return [{ span, newText: writeScalar(value, style, context) }];
 }
 
-/** Adds `key: value` to a map, after the entry under the key `after`, or first. */
+/**
+ * Adds `key: value` to a map, after the entry under the key `after`, or first. Where a tag or an anchor stands before the
+ * first key on its line, first is after that key.
+ */
 export function insertEntry(text: string, map: MapNode, key: string, value: PlainValue, after?: string): TextEdit[] {
   const index = after === undefined ? -1 : map.entries.findLastIndex((entry) => keyName(entry.key) === after);
   if (map.flow) return insertInFlow(text, map, writeEntry(key, value, "flow"), index);
   const first = map.entries[0];
   if (first === undefined) return [];
   const written = writeEntry(key, value, "block");
-  const column = columnOf(text, startOfKeyIndicator(text, first.key.span.start));
-  const start = first.key.span.start;
+  const start = startOfKeyIndicator(text, first.key.span.start);
+  const column = columnOf(text, start);
   if (index === -1 && isIndentOrDashes(text.slice(lineStartAt(text, start), start))) {
     return [insertion(start, `${written}${lineEndingOf(text)}${" ".repeat(column)}`)];
   }
@@ -82,7 +86,13 @@ export function deleteEntry(text: string, map: MapNode, index: number): TextEdit
   if (map.entries.length === 1) return [{ span: map.span, newText: "{}" }];
   const start = startOfKeyIndicator(text, entry.key.span.start);
   const next = map.entries[index + 1];
-  return deleteLines(text, start, entry.value, next && startOfKeyIndicator(text, next.key.span.start));
+  return deleteLines(
+    text,
+    start,
+    entry.value,
+    map.entries[index - 1]?.value,
+    next && startOfKeyIndicator(text, next.key.span.start),
+  );
 }
 
 /** Takes an item out of a list, with its lines; the last one leaves `[]`. */
@@ -96,7 +106,12 @@ export function deleteItem(text: string, list: ListNode, index: number): TextEdi
     return [{ span: list.span, newText: ownLine ? "  []" : "[]" }];
   }
   const next = index + 1 < list.items.length ? dashOf(text, list, index + 1) : undefined;
-  return deleteLines(text, dashOf(text, list, index), item, next);
+  return deleteLines(text, dashOf(text, list, index), item, list.items[index - 1], next);
+}
+
+/** Whether a tag, which would decide what a new value means, stands before a value on its line. */
+function isTagged(text: string, start: number): boolean {
+  return /(?:^|[\s[{,])!\S*\s+(?:&\S+\s+)?$/.test(text.slice(Math.max(lineStartAt(text, start), start - 200), start));
 }
 
 function insertion(at: number, newText: string): TextEdit {
@@ -118,7 +133,8 @@ export function insertLineAfter(text: string, node: SyntaxNode, lines: string): 
 function endOfLines(text: string, node: SyntaxNode): number {
   const leaf = lastLeaf(node);
   const lineEnd = lineEndAt(text, leaf.span.end);
-  return keepsEmptyLines(text, leaf) ? skipEmptyLines(text, lineEnd) : lineEnd;
+  if (!keepsEmptyLines(text, leaf) || lineEnd === text.length) return lineEnd;
+  return skipEmptyLines(text, nextLineAt(text, lineEnd));
 }
 
 function lastLeaf(node: SyntaxNode): SyntaxNode {
@@ -136,22 +152,34 @@ function keepsEmptyLines(text: string, node: SyntaxNode): boolean {
   return /^[|>][0-9]?\+/.test(text.slice(node.span.start, node.span.start + 3));
 }
 
-function skipEmptyLines(text: string, lineEnd: number): number {
-  let at = nextLineAt(text, lineEnd);
+/** The start of the first line from `line` on, itself a line start, that is not empty. */
+function skipEmptyLines(text: string, line: number): number {
+  let at = line;
   while (at < text.length && isBreak(text.charCodeAt(skipBlanks(text, at)))) at = nextLineAt(text, at);
-  return at === text.length || isBreak(text.charCodeAt(at - 1)) ? at : lineEnd;
+  return at;
 }
 
-function deleteLines(text: string, start: number, last: SyntaxNode, next: number | undefined): TextEdit[] {
+/** Deletes from `start` to the end of `last`; `previous` and `next` are its neighbours in the same map or list. */
+function deleteLines(
+  text: string,
+  start: number,
+  last: SyntaxNode,
+  previous: SyntaxNode | undefined,
+  next: number | undefined,
+): TextEdit[] {
   const line = lineStartAt(text, start);
   const from = text.charCodeAt(line) === BYTE_ORDER_MARK ? line + 1 : line;
   const before = text.slice(from, start);
   if (isIndent(before)) {
     const end = endOfLines(text, last);
-    const after = end > 0 && isBreak(text.charCodeAt(end - 1)) ? end : nextLineAt(text, end);
-    // Without a line break after it, the line takes the one before it along.
-    const takesBreakBefore = after === text.length && !isBreak(text.charCodeAt(after - 1)) && from > 0;
-    return [{ span: { start: takesBreakBefore ? breakBefore(text, from) : from, end: after }, newText: "" }];
+    let after = end > 0 && isBreak(text.charCodeAt(end - 1)) ? end : nextLineAt(text, end);
+    // Empty lines below would come to stand under a text that keeps its empty lines, and add to it.
+    if (previous !== undefined && keepsEmptyLines(text, lastLeaf(previous))) after = skipEmptyLines(text, after);
+    // Without a line break after it, the line takes the one before it along, unless that ends an empty line.
+    const breakAt =
+      after === text.length && !isBreak(text.charCodeAt(after - 1)) && from > 0 ? breakBefore(text, from) : from;
+    const takesBreak = breakAt < from && skipBlanks(text, lineStartAt(text, breakAt)) < breakAt;
+    return [{ span: { start: takesBreak ? breakAt : from, end: after }, newText: "" }];
   }
   if (!isIndentOrDashes(before) || next === undefined) return [];
   // The first entry or item after a dash: the next one takes its place on the dash's line.
@@ -224,8 +252,10 @@ function indentOfBlockText(text: string, node: ScalarNode): number {
     const content = skipBlanks(text, line);
     if (!isBreak(text.charCodeAt(content))) return content - line;
   }
-  const headerLine = lineStartAt(text, node.span.start);
-  return skipBlanks(text, headerLine) - headerLine + 2;
+  // Nothing to go by: two more than the key, or, after dashes alone, the column in which the block text starts.
+  const before = text.slice(lineStartAt(text, node.span.start), node.span.start);
+  const key = before.search(/[^ -]/);
+  return key === -1 ? Math.max(before.length, 1) : key + 2;
 }
 
 function isIndent(text: string): boolean {

@@ -34,13 +34,13 @@ export function parseText(text: string, path: ParsePath = "fast then tolerant", 
 
 function read(text: string, path: ParsePath, levelsAround: number): SyntaxTree {
   const forbidden = FORBIDDEN.test(text);
-  let refusedAt: number | undefined;
+  let refusal: SyntaxTree | undefined;
   if (path !== "tolerant" && !forbidden) {
     try {
       return readFast(text, levelsAround);
     } catch (error) {
-      refusedAt = Math.min(positionOf(error), text.length);
-      if (path === "fast" || text.length > MAX_TOLERANT_LENGTH) return unreadable(refusedAt, REFUSED_MESSAGE);
+      refusal = refusalOf(text, error);
+      if (path === "fast" || text.length > MAX_TOLERANT_LENGTH) return refusal;
     }
   }
   if (text.length > MAX_TOLERANT_LENGTH) {
@@ -53,8 +53,7 @@ function read(text: string, path: ParsePath, levelsAround: number): SyntaxTree {
   const tree = readTolerant(lines, levelsAround);
   problems.push(...tree.problems);
   // A text that is refused never passes without a word, even where the tolerant reader sees nothing wrong.
-  if (refusedAt !== undefined && problems.length === 0)
-    problems.push(...unreadable(refusedAt, REFUSED_MESSAGE).problems);
+  if (problems.length === 0 && refusal !== undefined) problems.push(...refusal.problems);
   return { root: tree.root, problems };
 }
 
@@ -68,8 +67,6 @@ export function isWellFormed(text: string): boolean {
     return false;
   }
 }
-
-const REFUSED_MESSAGE = "the text cannot be read from here on; the mistake is here or just above";
 
 const FORBIDDEN_MESSAGE = "a character stands here that cannot be seen and is not allowed in a record; delete it";
 
@@ -87,10 +84,15 @@ function unreadable(at: number, message: string): SyntaxTree {
   return { root: undefined, problems: [{ span: { start: at, end: at }, message }] };
 }
 
-/** Where the fast reader stopped. */
-function positionOf(error: unknown): number {
-  const position = (error as { mark?: { position?: unknown } } | undefined)?.mark?.position;
-  return typeof position === "number" ? position : 0;
+/** Where the fast reader stopped; why is told only where the tolerant reader would not notice. */
+function refusalOf(text: string, error: unknown): SyntaxTree {
+  const { mark, reason } = error as { mark?: { position?: unknown }; reason?: unknown };
+  const at = typeof mark?.position === "number" ? Math.min(mark.position, text.length) : 0;
+  const message =
+    reason === "deficient indentation"
+      ? "this line must be indented more than the key it belongs to; put more spaces before it"
+      : "the text cannot be read from here on; the mistake is here or just above";
+  return unreadable(at, message);
 }
 
 function inOrder(tree: SyntaxTree): SyntaxTree {
