@@ -3,6 +3,7 @@ import { severity, severityIntervals, type SeverityIntervals } from "../agronomy
 import type { Exposure } from "../soil/exposure.ts";
 import type { Book } from "./book.ts";
 import type { FieldHistory } from "./field-history.ts";
+import { fieldFreedom, type FieldFreedom } from "./freedom.ts";
 import { lastScouted, pendingSamples, pooledRatings, riskStatus, type RiskStatus } from "./field-status.ts";
 import { hostYears } from "./rotation.ts";
 import { samplingGoal } from "./sampling-goal.ts";
@@ -32,6 +33,10 @@ export interface FieldRisk {
   readonly breakYears: number | undefined;
   readonly exposure: Exposure | undefined;
   readonly samplesPending: number;
+  /** That the field is free of clubroot at the book's design incidence, 0 to 1: decision support, not proof. */
+  readonly probabilityFree: number | undefined;
+  /** Every term of it. */
+  readonly freedom: FieldFreedom | undefined;
 }
 
 /** The risk of every field that a file defines, by id. */
@@ -51,6 +56,7 @@ export function fieldRisk(field: FieldHistory, book: Book): FieldRisk {
   const ratings = year === undefined ? undefined : pooledRatings(field, year);
   const found = ratings && severity(ratings);
   const intervals = ratings && goal && severityIntervals(ratings, goal.confidence);
+  const freedom = fieldFreedom(field, book);
   return {
     field: field.id,
     name: field.name,
@@ -68,5 +74,7 @@ export function fieldRisk(field: FieldHistory, book: Book): FieldRisk {
     breakYears: scouting ? hostYears(field).find(({ crop }) => crop.year === year)?.rest?.years : undefined,
     exposure: book.exposureOf(field.id),
     samplesPending: pendingSamples(field).length,
+    probabilityFree: freedom?.probabilityFree,
+    freedom,
   };
 }

@@ -42,7 +42,7 @@ export function suspicionOf(field: FieldHistory, book: Book): Suspicion | undefi
 }
 
 /** Whether a roots sample of the dig came back `not detected`. */
-function isCleared(field: FieldHistory, visit: string, dig: string | undefined): boolean {
+export function isCleared(field: FieldHistory, visit: string, dig: string | undefined): boolean {
   return field.samples.some(
     ({ record: { facts }, finding }) =>
       finding === "not detected" &&

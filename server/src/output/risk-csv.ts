@@ -22,6 +22,7 @@ const COLUMNS = [
   "exposed_carriages",
   "exposed_soil_left",
   "samples_pending",
+  "probability_free",
 ];
 
 /** One line a field, for a spreadsheet (RFC 4180). What cannot be known is empty. */
@@ -48,6 +49,7 @@ export function riskCsv({ fields }: RiskReport): string {
       exposure?.carriages,
       exposure?.soilLeft,
       risk.samplesPending,
+      risk.probabilityFree,
     ];
   });
   return csvTable(COLUMNS, rows);

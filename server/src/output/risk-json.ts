@@ -28,6 +28,6 @@ function fieldJson(risk: FieldRisk): object {
     break_years: risk.breakYears ?? null,
     exposure: exposure ? exposureJson(exposure) : null,
     samples_pending: risk.samplesPending,
-    probability_free: null,
+    probability_free: risk.probabilityFree ?? null,
   };
 }

@@ -2,6 +2,7 @@ import { parseDay } from "../base/days.ts";
 import { dayInWords, figure, plural } from "../base/words.ts";
 import type { FieldRisk } from "../book/field-risk.ts";
 import { carrierInWords, shareInWords } from "../book/exposure-words.ts";
+import { FREEDOM_CAUTION, freeInWords } from "../book/freedom-words.ts";
 import { RISK_STATUSES, type RiskStatus } from "../book/field-status.ts";
 import type { Colours } from "./colours.ts";
 import { printable } from "./printable.ts";
@@ -35,7 +36,7 @@ export function riskText(report: RiskReport, colours: Colours): string {
     const painted = risk.status === "not found" ? colours.good(status) : colours.level(level, status);
     return `${painted}  ${printable(risk.name).padEnd(nameWidth)}  ${details(risk, report)}`.trimEnd();
   });
-  return `${rows.join("\n")}\n\n${countsText(report, colours)}\n`;
+  return `${rows.join("\n")}\n\n${countsText(report, colours)}\n${freedomNote(report, colours)}`;
 }
 
 function details(risk: FieldRisk, report: RiskReport): string {
@@ -46,6 +47,7 @@ function details(risk: FieldRisk, report: RiskReport): string {
     severityText(risk),
     pendingText(risk),
     breakText(risk),
+    freedomText(risk),
   ];
   return parts
     .filter((part) => part !== undefined)
@@ -96,6 +98,21 @@ function pendingText({ samplesPending }: FieldRisk): string | undefined {
 
 function breakText({ breakYears }: FieldRisk): string | undefined {
   return breakYears === undefined ? undefined : `${plural(breakYears, "year")} without a host before`;
+}
+
+function freedomText({ freedom }: FieldRisk): string | undefined {
+  if (!freedom) return undefined;
+  const dug = freedom.terms.some(({ plantsPerStop }) => plantsPerStop.length > 0);
+  return `${freeInWords(freedom.probabilityFree)}${dug ? "" : ", no dig counted"}`;
+}
+
+/** What "free with" means, where any field has it. */
+function freedomNote({ fields }: RiskReport, colours: Colours): string {
+  const goal = fields.find(({ freedom }) => freedom)?.freedom?.goal;
+  if (!goal) return "";
+  const share = `${figure(goal.designIncidence * 100, 1)} %`;
+  const means = `"Free with" is the chance that clubroot is in fewer than ${share} of the plants: ${FREEDOM_CAUTION}.`;
+  return `${colours.faint(means)}\n`;
 }
 
 function countsText({ fields, asOf }: RiskReport, colours: Colours): string {
