@@ -27,6 +27,8 @@ export interface Command {
   readonly help: string;
   readonly examples: readonly string[];
   readonly options: Readonly<Record<string, OptionDescription>>;
+  /** Commands that follow this one's name, each with options of its own; then this one is never run by itself. */
+  readonly subcommands?: readonly Command[];
   /** Resolves with the exit code. */
   run(args: ParsedArguments, context: CommandContext): Promise<number>;
 }

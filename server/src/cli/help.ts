@@ -17,7 +17,9 @@ export function generalHelp(commands: readonly Command[], version: string): stri
   ].join("\n");
 }
 
-export function commandHelp(command: Command): string {
+/** @param path the names before the command's own: `spadework`, `spadework calc` */
+export function commandHelp(command: Command, path = "spadework"): string {
+  if (command.subcommands) return groupHelp(command, command.subcommands, path);
   const all: Command["options"] = { ...command.options, help: { type: "boolean", help: "show this help" } };
   const options = Object.entries(all);
   const rows = options.map(([name, option]) => ({
@@ -26,13 +28,30 @@ export function commandHelp(command: Command): string {
   }));
   const width = Math.max(...rows.map((row) => row.left.length));
   return [
-    `Usage: spadework ${command.name} ${command.usage} [options]`,
+    `Usage: ${[path, command.name, command.usage].filter((part) => part !== "").join(" ")} [options]`,
     "",
     command.help,
     "",
     "Options:",
     ...rows.map((row) => `  ${row.left.padEnd(width)}  ${row.right}`),
     "",
+    command.examples.length === 1 ? "Example:" : "Examples:",
+    ...command.examples.map((example) => `  ${example}`),
+    "",
+  ].join("\n");
+}
+
+function groupHelp(command: Command, subcommands: readonly Command[], path: string): string {
+  const full = `${path} ${command.name}`;
+  const width = Math.max(...subcommands.map(({ name }) => name.length));
+  return [
+    `Usage: ${full} ${command.usage}`,
+    "",
+    command.help,
+    "",
+    ...subcommands.map(({ name, summary }) => `  ${name.padEnd(width)}  ${summary}`),
+    "",
+    `${full} NAME --help tells more of one of them.`,
     command.examples.length === 1 ? "Example:" : "Examples:",
     ...command.examples.map((example) => `  ${example}`),
     "",
