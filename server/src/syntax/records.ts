@@ -186,6 +186,8 @@ function whyListEnds(text: string, line: number, at: number, itemIndent: number)
   const first = text.charCodeAt(line);
   if (first === QUESTION_MARK || first === BYTE_ORDER_MARK) return { reason: OTHER_KEYS, mayBeMisplaced: false };
   const end = lineEndAt(text, line);
+  // A quote that is opened here and not closed before a colon is a slip of the pen, not a key.
+  if (/^["'](?!.*["'] *:(?: |$))/.test(text.slice(line, end))) return undefined;
   for (let colon = text.indexOf(":", line); colon !== -1 && colon < end; colon = text.indexOf(":", colon + 1)) {
     if (!isSpaceOrEnd(text.charCodeAt(colon + 1))) continue;
     // `key:` alone starts a list or map of its own, and in column 0 its items would look like records.
