@@ -1,5 +1,6 @@
 import { dayNumber } from "../base/days.ts";
 import { closest } from "../base/closest.ts";
+import { printable } from "../output/printable.ts";
 import { parseArguments } from "./arguments.ts";
 import { calcCommand } from "./calc/index.ts";
 import { checkCommand } from "./check.ts";
@@ -28,7 +29,7 @@ export async function runCommandLine(args: readonly string[], context: CommandCo
     return await dispatch(args, context);
   } catch (error) {
     if (!(error instanceof CommandFailure)) throw error;
-    console.error(`spadework: ${error.message}\n`);
+    console.error(`spadework: ${printable(error.message)}\n`);
     return EXIT_FAILURE;
   }
 }

@@ -1,3 +1,4 @@
+import { basename, dirname, resolve } from "node:path";
 import { degreeDayRecord, degreeDaySum, type DegreeDaySum } from "../../agronomy/degree-days.ts";
 import { numberText, percentText } from "../../agronomy/calculated.ts";
 import { degreeDayFormula } from "../../agronomy/timing-formula.ts";
@@ -32,7 +33,8 @@ export const degreeDays: Calculation = {
     if (path === undefined || more.length > 0) {
       throw new CommandFailure("calc degree-days takes one weather file, such as my-records/yard.weather.csv");
     }
-    const { path: file, text, trouble } = await readSourceFileFrom(context.workingFolder, path);
+    const full = resolve(context.workingFolder, path);
+    const { path: file, text, trouble } = await readSourceFileFrom(dirname(full), basename(full));
     if (trouble) throw new CommandFailure(trouble.isGone ? `there is no file ${path}` : `${file}: ${trouble.message}`);
     const { days, problems } = readWeather(text);
     const [first, last] = [days[0], days[days.length - 1]];

@@ -20,7 +20,7 @@ import { confidenceOf, correlationOf, incidenceOf, SAMPLING_OPTIONS, sensitivity
 
 const USAGE = "--plants N | --stops LIST | --parts LIST";
 /** More than anyone digs; each stop is reckoned by itself, plant by plant. */
-const MOST_STOPS = 10_000;
+const MOST_STOPS = 9_999;
 const MOST_PLANTS = 1_000_000;
 
 export const detect: Calculation = {
