@@ -476,7 +476,7 @@ describe("spadework calc", () => {
       ["detect --plants 1e400", /--plants takes a number/],
       ["detect --plants 60.5", /whole number/],
       ["detect --stops 1000000x1000000", /from 1 to 9999 stops/],
-      ["detect --stops 10000x10000", /at most 1,000,000 plants/],
+      ["detect --stops 9000x10000", /at most 1,000,000 plants/],
       ["detect --stops 10xx10", /--stops/],
       ["detect --parts 1:50%:10", /must make up 100 %/],
       ["detect --parts 1:50%", /risk:share:plants/],

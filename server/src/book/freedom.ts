@@ -119,7 +119,7 @@ function isTooEarly(visit: FieldVisit, field: FieldHistory, book: Book): boolean
 }
 
 /** More plants than this in one dig are a slip of the keyboard. */
-const MOST_PLANTS_OF_A_DIG = 10_000;
+const MOST_PLANTS_OF_A_DIG = 9_999;
 
 /** The plants rated at each stop of a visit. */
 function cleanStops(visit: FieldVisit, plantsPerStop: number | undefined): number[] {

@@ -79,7 +79,7 @@ export function shareOf(text: string, name: string): number {
 
 export function percentOf(text: string, name: string): number {
   const { value, isPercent } = percentParts(text, name);
-  return isPercent ? value : Number((value * 100).toPrecision(15));
+  return isPercent ? value : Number((value * 100).toPrecision(12));
 }
 
 function percentParts(text: string, name: string): { value: number; isPercent: boolean } {
