@@ -6,7 +6,7 @@ import { parseDay } from "../../server/src/base/days.ts";
 import { LineIndex } from "../../server/src/base/line-index.ts";
 import { applyEdits, type TextEdit } from "../../server/src/base/text.ts";
 import { openBook, type OpenedBook } from "../../server/src/book/open-book.ts";
-import { quickFixes, type QuickFix } from "../../server/src/features/code-actions.ts";
+import { fixAll, fixAllOffers, quickFixes, type QuickFix } from "../../server/src/features/code-actions.ts";
 import { contextOf } from "../../server/src/features/context.ts";
 import { fileKind } from "../../server/src/schema/kinds.ts";
 import { runRules } from "../../server/src/rules/engine.ts";
@@ -155,11 +155,9 @@ function tryEveryFix(texts: Texts, lineEnding: string, perCode = Infinity): { tr
     seen.set(finding.code, times + 1);
     if (times >= perCode) continue;
     const context = contextOf(before.opened, finding.file)!;
-    const fixes = quickFixes(
-      context,
-      [finding],
-      before.findings.filter(({ file }) => file === finding.file),
-    );
+    const ofFile = before.findings.filter(({ file }) => file === finding.file);
+    const all = fixAllOffers([finding], ofFile).flatMap(({ code }) => fixAll(context, code, ofFile) ?? []);
+    const fixes = [...quickFixes(context, finding), ...all];
     for (const fix of fixes) {
       const isAll = fix.kind === "fix all";
       if (isAll && allTried.has(`${finding.code} ${finding.file}`)) continue;

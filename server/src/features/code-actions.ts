@@ -1,10 +1,11 @@
 import type { Span } from "../base/text.ts";
+import { plural } from "../base/words.ts";
 import type { PublishedFinding } from "../rules/publish.ts";
 import type { BookEdit, FeatureContext } from "./context.ts";
 import { acceptFinding } from "./fixes/accept-finding.ts";
 import { didYouMean } from "./fixes/did-you-mean.ts";
 import { digForPatch } from "./fixes/dig-for-patch.ts";
-import { siteOfFinding, type Fixer, type Remedy } from "./fixes/finding-site.ts";
+import { siteOfFinding, type FindingSite, type Fixer, type Remedy } from "./fixes/finding-site.ts";
 import { joinEdits, placeAfterEdits } from "./fixes/join-edits.ts";
 import { missingCleanDown } from "./fixes/missing-clean-down.ts";
 import { ratingsTotal } from "./fixes/ratings-total.ts";
@@ -40,33 +41,48 @@ const FIXERS: Readonly<Record<string, Fixer>> = {
 };
 
 const NOTHING_RESERVED: ReadonlySet<string> = new Set();
+/** Who has more to mend looks at some of it first. */
+const MOST_AT_ONCE = 200;
 
-/**
- * What could be done about findings of the context's file: what mends each, then all of its kind, then accepting it or
- * giving its check another level.
- *
- * @param findings those under the cursor.
- * @param ofFile all of the file, in order.
- */
-export function quickFixes(
-  context: FeatureContext,
-  findings: readonly PublishedFinding[],
-  ofFile: readonly PublishedFinding[],
-): QuickFix[] {
-  const codes = [...new Set(findings.map(({ code }) => code))];
-  return [
-    ...findings.flatMap((finding) => mend(context, finding).map((remedy) => quickFix(context, remedy, [finding]))),
-    ...codes.flatMap((code) => fixAll(context, code, ofFile) ?? []),
-    ...findings.flatMap((finding) => {
-      const site = siteOfFinding(context, finding, NOTHING_RESERVED);
-      return site
-        ? [...acceptFinding(site), ...setLevel(site)].map((remedy) => quickFix(context, remedy, [finding]))
-        : [];
-    }),
-  ];
+/** What could be done about a finding of the context's file: what mends it, then accepting it or giving its check another level. */
+export function quickFixes(context: FeatureContext, finding: PublishedFinding): QuickFix[] {
+  const site = siteOfFinding(context, finding, NOTHING_RESERVED);
+  if (!site) return [];
+  const remedies = [...mendingRemedies(site), ...acceptFinding(site), ...setLevel(site)];
+  return remedies.map((remedy) => quickFix(context, remedy, [finding]));
 }
 
-/** One edit for all findings of a check in the file that can be mended, each by its preferred fix; undefined for fewer than two. */
+/** Mending many findings, offered before it is worked out: `fixAll` does that once it is chosen. */
+export interface FixAllOffer {
+  readonly title: string;
+  readonly code: string;
+}
+
+/**
+ * The checks of some findings that have more findings in the file which may be mended alike.
+ *
+ * @param findings those under the cursor.
+ * @param ofFile all of the file.
+ */
+export function fixAllOffers(
+  findings: readonly PublishedFinding[],
+  ofFile: readonly PublishedFinding[],
+): FixAllOffer[] {
+  const codes = [...new Set(findings.filter(canBeMended).map(({ code }) => code))];
+  return codes.flatMap((code) => {
+    const count = ofFile.filter((finding) => finding.code === code && canBeMended(finding)).length;
+    if (count < 2) return [];
+    const which = count > MOST_AT_ONCE ? `the first ${MOST_AT_ONCE} of ${count}` : "all";
+    return [{ code, title: `Mend ${which} findings of ${code} in this file` }];
+  });
+}
+
+/**
+ * One edit for the findings of a check in the file, each mended by its preferred fix; undefined where none can be. At most
+ * the first 200: the others are found again afterwards.
+ *
+ * @param ofFile all findings of the file, in order.
+ */
 export function fixAll(
   context: FeatureContext,
   code: string,
@@ -77,22 +93,27 @@ export function fixAll(
   let edit: BookEdit = new Map();
   for (const finding of ofFile) {
     if (finding.code !== code || finding.file !== context.file.path) continue;
-    const remedy = mend(context, finding, reserved).find(({ isPreferred }) => isPreferred);
+    if (mended.length === MOST_AT_ONCE) break;
+    const site = siteOfFinding(context, finding, reserved);
+    const remedy = site && mendingRemedies(site).find(({ isPreferred }) => isPreferred);
     const joined = remedy && joinEdits(edit, remedy.edit);
     if (!joined) continue;
     edit = joined;
     mended.push(finding);
     if (remedy.newId !== undefined) reserved.add(remedy.newId);
   }
-  if (mended.length < 2) return undefined;
-  const title = `Mend all ${mended.length} findings of ${code} in this file`;
+  if (mended.length === 0) return undefined;
+  const title = `Mend ${plural(mended.length, "finding")} of ${code} in this file`;
   return { title, kind: "fix all", edit, newFiles: newFilesOf(context, edit), isPreferred: false, findings: mended };
 }
 
-function mend(context: FeatureContext, finding: PublishedFinding, reserved = NOTHING_RESERVED): readonly Remedy[] {
-  const site = siteOfFinding(context, finding, reserved);
-  if (!site) return [];
-  const fixer = Object.hasOwn(FIXERS, finding.code) ? FIXERS[finding.code] : undefined;
+function canBeMended({ code, suggestion }: PublishedFinding): boolean {
+  return suggestion !== undefined || Object.hasOwn(FIXERS, code);
+}
+
+function mendingRemedies(site: FindingSite): readonly Remedy[] {
+  const { code } = site.finding;
+  const fixer = Object.hasOwn(FIXERS, code) ? FIXERS[code] : undefined;
   return [...didYouMean(site), ...(fixer?.(site) ?? [])];
 }
 

@@ -2,7 +2,7 @@ import { formatDay, formatMinute, MINUTES_PER_DAY } from "../base/days.ts";
 import type { Book } from "../book/book.ts";
 import { plantsWithGalls } from "../book/field-history.ts";
 import type { FactRecord } from "../records/record.ts";
-import type { DigRecord, StepRecord } from "../schema/facts.ts";
+import type { DigRecord } from "../schema/facts.ts";
 import { schemaAt } from "../schema/schema-at.ts";
 import type { PlainValue } from "../syntax/tree-queries.ts";
 import { dayOfText } from "./next-id.ts";
@@ -27,32 +27,36 @@ export function cleanDownRecord(book: Book, { id, at, field, carriers, by }: New
     ...(field ? { place: "field entrance", field } : {}),
     equipment: [...carriers],
     ...(by ? { by } : {}),
-    steps: fullSteps(book),
+    steps: fullSteps(book, carriers),
   };
 }
 
-/** Remove soil, wash, disinfect: with the product used last, at the region's strength, for the region's minutes. */
-export function fullSteps(book: Book): PlainValue[] {
+/** Remove soil, wash, disinfect: with the product used last on these carriers, at the region's strength, for the region's minutes. */
+export function fullSteps(book: Book, carriers: readonly string[]): PlainValue[] {
   const { strength_percent: strength, contact_minutes: minutes } = book.region.cleaning ?? {};
   return [
     { step: "remove soil" },
     { step: "wash", with: "water" },
     {
       step: "disinfect",
-      product: usualProduct(book),
+      product: usualProduct(book, carriers),
       ...(strength === undefined ? {} : { strength_percent: strength }),
       ...(minutes === undefined ? {} : { contact_minutes: minutes }),
     },
   ];
 }
 
-function usualProduct(book: Book): string {
-  let product: string | undefined;
-  for (const { facts } of book.records("cleanings")) {
-    const step = facts.steps?.findLast((one: StepRecord) => one.step === "disinfect" && one.product);
-    if (step?.product) product = step.product;
+/** What these carriers were disinfected with last, else what the format's own example names. */
+function usualProduct(book: Book, carriers: readonly string[]): string {
+  for (const id of carriers) {
+    for (const { record } of [...book.carrierHistory(id).cleanings].reverse()) {
+      const { facts } = record as FactRecord;
+      const steps = "steps" in facts ? (facts.steps ?? []) : [];
+      const product = steps.findLast((one) => one.step === "disinfect" && one.product)?.product;
+      if (product) return product;
+    }
   }
-  return product ?? String(schemaAt("cleanings", ["steps", 0, "product"])?.examples?.[0] ?? "");
+  return String(schemaAt("cleanings", ["steps", 0, "product"])?.examples?.[0] ?? "");
 }
 
 /** The roots of a dig with galls, or with swellings that may be look-alikes, packed for the lab and not sent yet. */

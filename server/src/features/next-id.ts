@@ -20,6 +20,12 @@ type Part =
   | { readonly is: "field" }
   | { readonly is: "number"; readonly width: number };
 
+/** Ids that are given away: looked up one by one where that is enough. */
+interface Taken {
+  has(id: string): boolean;
+  all(): readonly string[];
+}
+
 const DATE_FORMS = ["yyyy-mm-dd", "yyyymmdd", "yyyy-mmdd", "yymmdd", "mm-dd", "mmdd", "yyyy"] as const;
 type DateForm = (typeof DATE_FORMS)[number];
 
@@ -53,7 +59,10 @@ export function nextRecordId(
   file?: RecordFile,
   reserved: ReadonlySet<string> = new Set(),
 ): string | undefined {
-  const taken = new Set([...book.ids(kind), ...reserved]);
+  const taken: Taken = {
+    has: (id) => reserved.has(id) || book.recordsWithId(kind, id).length > 0,
+    all: () => [...book.ids(kind), ...reserved],
+  };
   const inFile = (file?.kind === kind ? file.entries : []).map(({ body }) => body.record).filter(({ id }) => id !== "");
   const known: readonly FactRecord[] =
     inFile.length > 0 ? inFile : [...book.records(kind)].filter(({ id }) => id !== "");
@@ -127,7 +136,7 @@ function cut(parts: readonly Part[], word: string, part: Part): readonly Part[] 
   return parts;
 }
 
-function fill(pattern: readonly Part[], { day, field }: IdParts, taken: ReadonlySet<string>): string | undefined {
+function fill(pattern: readonly Part[], { day, field }: IdParts, taken: Taken): string | undefined {
   let lead = "";
   for (const part of pattern) {
     if (part.is === "text") lead += part.text;
@@ -145,9 +154,9 @@ function fill(pattern: readonly Part[], { day, field }: IdParts, taken: Readonly
   for (let number = 2; ; number++) if (!taken.has(`${lead}-${number}`)) return `${lead}-${number}`;
 }
 
-function numbered(lead: string, width: number, taken: ReadonlySet<string>): string {
+function numbered(lead: string, width: number, taken: Taken): string {
   let highest = 0;
-  for (const id of taken) {
+  for (const id of taken.all()) {
     if (!id.startsWith(lead)) continue;
     const digits = id.slice(lead.length);
     if (/^\d{1,9}$/.test(digits)) highest = Math.max(highest, Number(digits));

@@ -128,7 +128,7 @@ function cleanDownSnippet(site: ValueSite, clock: Clock): RecordSnippet {
       `equipment: [${tabStop(4, (last?.visit.facts.equipment ?? []).join(", "))}]`,
       `by: ${tabStop(5, by)}`,
       "steps:",
-      ...fullSteps(book).map((step, index) => `  - ${stepText(step, 6 + index)}`),
+      ...fullSteps(book, last?.visit.facts.equipment ?? []).map((step, index) => `  - ${stepText(step, 6 + index)}`),
     ],
   };
 }

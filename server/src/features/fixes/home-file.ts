@@ -26,17 +26,12 @@ export function homeFor(book: Book, kind: "cleanings" | "samples", when: string,
   let best: { file: RecordFile; score: number } | undefined;
   for (const file of book.files) {
     if (file.kind !== kind) continue;
-    let [sameCrew, sameMonth, sameYear] = [0, 0, 0];
-    for (const { body } of file.entries) {
-      const on = dayOfRecord(body.record);
-      if (on === undefined) continue;
-      const { year, month } = civilDate(on);
-      if (year !== wanted.year) continue;
-      sameYear++;
-      if (month !== wanted.month) continue;
-      sameMonth++;
-      if (isKind(body.record, "cleanings") && body.record.facts.by && crew.has(body.record.facts.by)) sameCrew++;
-    }
+    const tally = tallyOf(file);
+    const sameYear = tally.get(monthName(wanted.year, 0)) ?? 0;
+    const month = monthName(wanted.year, wanted.month);
+    const sameMonth = tally.get(month) ?? 0;
+    let sameCrew = 0;
+    for (const id of crew) sameCrew += tally.get(`${month} ${id}`) ?? 0;
     // A file that is named as the visit's is its fellow, whatever it holds so far.
     const isFellow = stemOf(file.path) === stemOf(visit.file);
     const share = (count: number): number => count / (count + 1);
@@ -66,6 +61,31 @@ function placeInTime(file: RecordFile, when: string): number | undefined {
     if (on !== undefined && on <= when) after = index;
   });
   return after ?? (file.entries.length > 0 ? file.entries.length - 1 : undefined);
+}
+
+const tallies = new WeakMap<RecordFile, ReadonlyMap<string, number>>();
+
+/** How many of a file's records fall into each year (`2026-0`), month (`2026-8`), and month by who did it (`2026-8 mo`). */
+function tallyOf(file: RecordFile): ReadonlyMap<string, number> {
+  const known = tallies.get(file);
+  if (known) return known;
+  const tally = new Map<string, number>();
+  const add = (name: string): void => void tally.set(name, (tally.get(name) ?? 0) + 1);
+  for (const { body } of file.entries) {
+    const on = dayOfRecord(body.record);
+    if (on === undefined) continue;
+    const { year, month } = civilDate(on);
+    add(monthName(year, 0));
+    add(monthName(year, month));
+    if (isKind(body.record, "cleanings") && body.record.facts.by)
+      add(`${monthName(year, month)} ${body.record.facts.by}`);
+  }
+  tallies.set(file, tally);
+  return tally;
+}
+
+function monthName(year: number, month: number): string {
+  return `${year}-${month}`;
 }
 
 function folderOf(path: string): string {
