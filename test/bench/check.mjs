@@ -17,7 +17,15 @@ export async function benchCheck({ rounds = 5, fields = 1000 } = {}) {
         { name: "floor", args: [at("floor.mjs"), folder] },
         {
           name: "check",
-          args: [process.env.CLI ?? at("../../dist/cli.js"), "check", folder, "--format", "json", "--as-of", "2026-11-25"],
+          args: [
+            process.env.CLI ?? at("../../dist/cli.js"),
+            "check",
+            folder,
+            "--format",
+            "json",
+            "--as-of",
+            "2026-11-25",
+          ],
         },
       ],
       rounds,

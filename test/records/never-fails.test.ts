@@ -27,7 +27,9 @@ const MIDDLE = `  - id: v2
       - { id: p1, symptom: ripening early, area_m2: 60, position: [-104.610, 50.445] }
     digs:
       - id: d1
-        place: entrance
+        place: patch
+        patch: p1
+        metres_in: 40
         plants: 20
         ratings: [20, 0, 0, 0]
         note: >
@@ -116,16 +118,19 @@ describe("reading a broken file", () => {
 
   it("with any character put in anywhere, still checks the other records", () => {
     const characters = [..."\"'[]{}:-#&*!|>%@`,?~ \t\n\r\\x0", "\0", "\u0007", "\uD800", "\uFEFF", "🌱", "\u2028"];
+    const lost: string[] = [];
     for (const character of characters) {
-      for (let at = 0; at <= MIDDLE.length; at++) {
+      for (let at = 0; at < MIDDLE.length; at++) {
         const middle = MIDDLE.slice(0, at) + character + MIDDLE.slice(at);
         const findings = assertSound(FIRST + middle + LAST);
         const wet = wetVisits(findings);
         const where = `${JSON.stringify(character)} put in at ${at} of the middle record`;
-        assert.ok(wet.includes("v1"), where);
-        assert.ok(wet.includes("v3"), where);
+        // Without its dash the middle record runs on from the one above, which may then say something else.
+        const isDashBroken = at < "  - ".length;
+        if ((!wet.includes("v1") && !isDashBroken) || !wet.includes("v3")) lost.push(where);
       }
     }
+    assert.deepEqual(lost, []);
   }).timeout(300_000);
 
   it("with random bytes anywhere in the file", () => {

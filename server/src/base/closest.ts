@@ -4,12 +4,12 @@ const MOST_CANDIDATES = 5000;
 const LONGEST_WORD = 64;
 
 /**
- * The candidate that a mistyped word was most likely meant to be, or undefined where none is near: a third of its letters
- * may differ, at least one and three at most. Ties go to the first by its characters: the candidates' order is no matter.
+ * The candidate that a mistyped word was most likely meant to be, or undefined where none is near: one letter
+ * of a short word may differ, up to three of a long one. Ties go to the first by its characters: the candidates' order is no matter.
  */
 export function closest(word: string, candidates: Iterable<string>): string | undefined {
   if (word.length > LONGEST_WORD) return undefined;
-  const most = Math.min(3, Math.max(1, Math.floor(word.length / 3)));
+  const most = word.length <= 3 ? 1 : word.length <= 7 ? 2 : 3;
   const wanted = word.toLowerCase();
   let best: string | undefined;
   let bestDistance = most + 1;

@@ -3,6 +3,8 @@ import { join } from "node:path";
 import type { SourceFile } from "../book/open-book.ts";
 
 const MAX_BYTES = 20_000_000;
+/** A byte of 0 in the first of these shows a file that holds no text. */
+const FIRST_BYTES = 8000;
 
 /** Reads a book's files. A file that cannot be read comes back empty, with the reason in words for its keeper. */
 export async function readSourceFiles(root: string, paths: readonly string[]): Promise<SourceFile[]> {
@@ -30,6 +32,8 @@ export async function readSourceFileFrom(root: string, path: string): Promise<So
 export function decodeSource(path: string, bytes: Uint8Array): SourceFile {
   const isUtf16 = (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
   if (isUtf16) return troubled(path, "this file is saved as UTF-16; save it as UTF-8 so that it can be read");
+  if (bytes.subarray(0, FIRST_BYTES).includes(0))
+    return troubled(path, "this is no text file; records are kept as UTF-8 text");
   const text = new TextDecoder("utf-8", { ignoreBOM: true }).decode(bytes);
   // The replacement character is rare in a record: only then is the slower, exact look worth it.
   if (!text.includes("\uFFFD") || isValidUtf8(bytes)) return { path, text };

@@ -51,12 +51,13 @@ export type RecordSlices =
  * formed; else it is taken for a line of the record above it that slipped to the left.
  *
  * Not cut, and to be read whole: other top-level keys, `key: […]`, several documents, `%` lines, values that are named
- * and repeated (`&name`, `*name`), which may cross records, and lines that end in a lone carriage return.
+ * and repeated (`&name`, `*name`), which may cross records.
  */
-export function sliceRecords(text: string, key: string): RecordSlices {
+export function sliceRecords(written: string, key: string): RecordSlices {
+  // A lone carriage return ends a line as a line feed does (section 5.4); one in the other's place moves nothing.
+  const text = /\r(?!\n)/.test(written) ? written.replace(/\r(?!\n)/g, "\n") : written;
   const body = bodyAfterKey(text, key);
   if (typeof body === "string") return { sliceable: false, reason: body };
-  if (/\r(?!\n)/.test(text)) return { sliceable: false, reason: "lines end in a lone carriage return" };
   if (mayRepeatValues(text)) return { sliceable: false, reason: "values are named and repeated (&name, *name)" };
 
   const slices: Span[] = [];
@@ -179,21 +180,36 @@ interface ListEnd {
 
 const OTHER_KEYS = "there are other top-level keys";
 
+/** A key that is looked at for what it is; longer ones are no words of a record. */
+const LONGEST_KEY = 200;
+
 /** Why a line at or left of the dashes, that is no item, ends the list; undefined when it can only be a mistake. */
 function whyListEnds(text: string, line: number, at: number, itemIndent: number): ListEnd | undefined {
   if (at > line) return undefined;
   if (isDocumentMarker(text, line)) return { reason: "there are several documents", mayBeMisplaced: false };
   const first = text.charCodeAt(line);
-  if (first === QUESTION_MARK || first === BYTE_ORDER_MARK) return { reason: OTHER_KEYS, mayBeMisplaced: false };
+  if (first === BYTE_ORDER_MARK) return undefined;
+  if (first === QUESTION_MARK) return { reason: OTHER_KEYS, mayBeMisplaced: true };
   const end = lineEndAt(text, line);
-  // A quote that is opened here and not closed before a colon is a slip of the pen, not a key.
-  if (/^["'](?!.*["'] *:(?: |$))/.test(text.slice(line, end))) return undefined;
+  // No key begins with one of these, and one that is opened here and not closed before a colon is a slip of the pen.
+  if (/^(?:[\]}@`|>,%-]|["'[{](?!.*["'\]}] *:(?: |$)))/.test(text.slice(line, Math.min(end, line + LONGEST_KEY))))
+    return undefined;
   for (let colon = text.indexOf(":", line); colon !== -1 && colon < end; colon = text.indexOf(":", colon + 1)) {
     if (!isSpaceOrEnd(text.charCodeAt(colon + 1))) continue;
-    // `key:` alone starts a list or map of its own, and in column 0 its items would look like records.
-    return { reason: OTHER_KEYS, mayBeMisplaced: itemIndent > 0 && !isBlankOrComment(text, colon + 1) };
+    // `key:` alone may start a list of its own, whose items would look like records where their dashes stand.
+    const startsList = isBlankOrComment(text, colon + 1) && isItemNext(text, nextLineAt(text, colon), itemIndent);
+    return { reason: OTHER_KEYS, mayBeMisplaced: itemIndent > 0 && !startsList };
   }
   return undefined;
+}
+
+/** Whether the next line that says something is a list item at the records' own column. */
+function isItemNext(text: string, from: number, itemIndent: number): boolean {
+  let line = from;
+  while (line < text.length && isBlankOrComment(text, line)) line = nextLineAt(text, line);
+  let at = line;
+  while (text.charCodeAt(at) === SPACE) at++;
+  return at - line === itemIndent && text.charCodeAt(at) === DASH && isSpaceOrEnd(text.charCodeAt(at + 1));
 }
 
 function isBlankLine(text: string, from: number): boolean {
