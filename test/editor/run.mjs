@@ -40,6 +40,8 @@ try {
   await build();
   const all = options["prove-failures"] ? await proveFailures(editor) : await runAll(editor);
   console.log(`${all.passed} passed, ${all.failed} failed`);
+  // `npm test` adds these to its own totals.
+  if (process.env.TEST_TOTALS) fs.writeFileSync(process.env.TEST_TOTALS, JSON.stringify({ ...all, skipped: 0 }));
   process.exit(all.failed || !all.passed ? 1 : 0);
 } catch (error) {
   console.error(error instanceof Error ? error.message : error);

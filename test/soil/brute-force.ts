@@ -170,7 +170,7 @@ export function compareBackward(a: NaiveLeg[], b: NaiveLeg[]): number {
     const ranks: Rank[] = [chain.length, -chain[0].left, ...fieldsBack, decadesLost(chain)];
     for (let n = 0; n < chain.length; n++) {
       const leg = chain[n];
-      ranks.push(leg.carrier, -leg.left, leg.arrived, leg.visitArrived, leg.visitLeft, decadesLost(chain.slice(n + 1)));
+      ranks.push(leg.carrier, -leg.left, leg.arrived, leg.visitArrived, leg.visitLeft);
     }
     return ranks;
   };

@@ -1,5 +1,6 @@
 import { strict as assert } from "node:assert";
 import fc from "fast-check";
+import { carriagesFrom, carriagesTo } from "../../server/src/soil/carriages.ts";
 import { exposures, type Exposure } from "../../server/src/soil/exposure.ts";
 import { SoilTimeline } from "../../server/src/soil/soil-timeline.ts";
 import { soilFrom, soilTo } from "../../server/src/soil/soil-trace.ts";
@@ -172,6 +173,8 @@ describe("soil in any book", () => {
             plain(exposures(two, other.confirmed, book.lookBackDays)),
             plain(exposures(one, book.confirmed, book.lookBackDays)),
           );
+          assert.deepEqual(plain(carriagesFrom(two, field)), plain(carriagesFrom(one, field)));
+          assert.deepEqual(plain(carriagesTo(two, field)), plain(carriagesTo(one, field)));
           for (const place of [{ field }, { carrier }]) {
             assert.deepEqual(plain(soilFrom(two, place)), plain(soilFrom(one, place)));
             assert.deepEqual(plain(soilTo(two, place)), plain(soilTo(one, place)));

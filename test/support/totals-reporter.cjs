@@ -1,3 +1,4 @@
+/* eslint-disable @typescript-eslint/no-require-imports -- mocha loads its reporters with require */
 // Mocha's dots, and the totals in the file that TEST_TOTALS names.
 const { writeFileSync } = require("node:fs");
 const { reporters, Runner } = require("mocha");

@@ -18,8 +18,15 @@ export interface DiagnosticOptions {
 }
 
 /** @param root absolute path of the book's root */
-export function diagnosticOf(finding: PublishedFinding, root: string, { uriOf, withRelated, pageOf }: DiagnosticOptions): Diagnostic {
-  const related = finding.related.map(({ file, range, message }) => ({ location: { uri: uriOf(join(root, file)), range }, message }));
+export function diagnosticOf(
+  finding: PublishedFinding,
+  root: string,
+  { uriOf, withRelated, pageOf }: DiagnosticOptions,
+): Diagnostic {
+  const related = finding.related.map(({ file, range, message }) => ({
+    location: { uri: uriOf(join(root, file)), range },
+    message,
+  }));
   const href = pageOf(finding.code);
   return {
     range: finding.range,

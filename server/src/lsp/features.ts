@@ -1,5 +1,5 @@
 import type { ClientCapabilities, Connection, ServerCapabilities } from "vscode-languageserver";
-import type { FeatureHost } from "./server.ts";
+import type { FeatureHost } from "./feature-host.ts";
 
 /** What the features beside findings offer to a client. */
 export function featureCapabilities(_client: ClientCapabilities): Partial<ServerCapabilities> {

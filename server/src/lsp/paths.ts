@@ -16,5 +16,7 @@ export function uriOfPath(path: string): string {
 export function pathWithin(folder: string, path: string): string | undefined {
   if (path === folder) return "";
   const inside = relative(folder, path);
-  return inside === "" || inside.startsWith("..") || inside.includes(`..${sep}`) || /^[A-Za-z]:/.test(inside) ? undefined : withSlashes(inside);
+  return inside === "" || inside.startsWith("..") || inside.includes(`..${sep}`) || /^[A-Za-z]:/.test(inside)
+    ? undefined
+    : withSlashes(inside);
 }

@@ -2,7 +2,7 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { dayNumber, MINUTES_PER_DAY } from "../base/days.ts";
-import type { ServerHost } from "./server.ts";
+import type { ServerHost } from "./feature-host.ts";
 import { version } from "../../../package.json";
 
 /** The clock of this machine, and the pages of the rules beside the program. */

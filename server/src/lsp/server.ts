@@ -19,18 +19,9 @@ import { parseDay } from "../base/days.ts";
 import type { BookOptions } from "../book/book.ts";
 import { diagnosticOf, type DiagnosticOptions } from "./diagnostics.ts";
 import { featureCapabilities, registerFeatures } from "./features.ts";
+import type { FeatureHost, ServerHost, Settings } from "./feature-host.ts";
 import { pathOfUri, uriOfPath } from "./paths.ts";
 import { Workspace, type LocatedFile } from "./workspace.ts";
-
-export interface ServerHost {
-  /** Days since 1970-01-01, from the clock. */
-  readonly today: () => number;
-  /** Minutes since 1970-01-01T00:00 of the local clock. */
-  readonly now: () => number;
-  /** The address of a rule's page. */
-  readonly pageOf: (code: string) => string | undefined;
-  readonly version: string;
-}
 
 const WATCHED = [
   "**/season.yaml",
@@ -41,26 +32,6 @@ const WATCHED = [
 /** Wires a connection to a workspace; nothing is read before the client says that it is ready. */
 export function startServer(connection: Connection, host: ServerHost): void {
   new Session(connection, host).listen();
-}
-
-/** What a feature's handler may ask of the session. */
-export interface FeatureHost {
-  readonly host: ServerHost;
-  /** Resolves once every edit so far has been taken in. */
-  settled(): Promise<void>;
-  locate(uri: string): LocatedFile | undefined;
-  uriOf(path: string): string;
-  readonly workspace: Workspace;
-  readonly capabilities: ClientCapabilities;
-  readonly settings: Settings;
-}
-
-/** The settings of section `spadework`, as the client has them. */
-export interface Settings {
-  readonly asOf?: string;
-  readonly lenses?: { readonly enabled?: boolean };
-  readonly inlayHints?: Readonly<Record<string, boolean>>;
-  readonly format?: { readonly enabled?: boolean };
 }
 
 class Session implements FeatureHost {
@@ -104,7 +75,9 @@ class Session implements FeatureHost {
       this.#round(() => this.workspace.filesChanged(paths));
     });
     connection.onDidChangeConfiguration(() => this.#round(() => this.#readSettings()));
-    connection.languages.diagnostics.on(({ textDocument, previousResultId }) => this.#pullFile(textDocument.uri, previousResultId));
+    connection.languages.diagnostics.on(({ textDocument, previousResultId }) =>
+      this.#pullFile(textDocument.uri, previousResultId),
+    );
     connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }) => ({
       items: await this.#pullAll(new Map(previousResultIds.map(({ uri, value }) => [uri, value]))),
     }));
@@ -168,7 +141,8 @@ class Session implements FeatureHost {
     if (!this.capabilities.window?.workDoneProgress) return this.workspace.setFolders(this.#folders);
     const progress = await this.#connection.window.createWorkDoneProgress();
     progress.begin("Reading the season's records", 0);
-    this.#progress = (read, all) => progress.report(Math.round((read / Math.max(1, all)) * 100), `${read} of ${all} files`);
+    this.#progress = (read, all) =>
+      progress.report(Math.round((read / Math.max(1, all)) * 100), `${read} of ${all} files`);
     try {
       return await this.workspace.setFolders(this.#folders);
     } finally {
@@ -249,7 +223,8 @@ class Session implements FeatureHost {
   /** What the client shows may rest on another file than the one that was edited: it is asked to ask again. */
   #refresh(hasFindingsChanged: boolean, hasChanged: boolean): void {
     const { workspace } = this.capabilities;
-    if (this.#isPulled && hasFindingsChanged && workspace?.diagnostics?.refreshSupport) void this.#connection.languages.diagnostics.refresh();
+    if (this.#isPulled && hasFindingsChanged && workspace?.diagnostics?.refreshSupport)
+      void this.#connection.languages.diagnostics.refresh();
     if (!hasChanged) return;
     if (workspace?.codeLens?.refreshSupport) void this.#connection.sendRequest(CodeLensRefreshRequest.type);
     if (workspace?.inlayHint?.refreshSupport) void this.#connection.languages.inlayHint.refresh();
@@ -264,7 +239,9 @@ class Session implements FeatureHost {
     const options: DiagnosticOptions = {
       uriOf: (other) => this.uriOf(other),
       withRelated: (publish as { relatedInformation?: boolean } | undefined)?.relatedInformation ?? false,
-      pageOf: (publish as { codeDescriptionSupport?: boolean } | undefined)?.codeDescriptionSupport ? this.host.pageOf : () => undefined,
+      pageOf: (publish as { codeDescriptionSupport?: boolean } | undefined)?.codeDescriptionSupport
+        ? this.host.pageOf
+        : () => undefined,
     };
     return located.book.live.findings(located.path).map((finding) => diagnosticOf(finding, located.book.root, options));
   }
@@ -280,7 +257,9 @@ class Session implements FeatureHost {
 
   async #pullAll(previous: ReadonlyMap<string, string>): Promise<WorkspaceDocumentDiagnosticReport[]> {
     await this.settled();
-    const paths = new Set(this.workspace.books.flatMap(({ root, live }) => live.book.files.map((file) => join(root, file.path))));
+    const paths = new Set(
+      this.workspace.books.flatMap(({ root, live }) => live.book.files.map((file) => join(root, file.path))),
+    );
     // A file that is gone has no findings left, and its client has to be told so.
     for (const uri of previous.keys()) paths.add(pathOfUri(uri) ?? "");
     paths.delete("");
@@ -290,7 +269,13 @@ class Session implements FeatureHost {
       const { id, text } = this.#resultOf(path);
       return previous.get(uri) === id
         ? { kind: DocumentDiagnosticReportKind.Unchanged, uri, version, resultId: id }
-        : { kind: DocumentDiagnosticReportKind.Full, uri, version, resultId: id, items: JSON.parse(text) as Diagnostic[] };
+        : {
+            kind: DocumentDiagnosticReportKind.Full,
+            uri,
+            version,
+            resultId: id,
+            items: JSON.parse(text) as Diagnostic[],
+          };
     });
   }
 

@@ -80,7 +80,8 @@ export class Workspace {
       const sources = new Map<string, SourceFile>();
       for (let i = 0; i < files.length; i += READ_AT_ONCE) {
         const some = files.slice(i, i + READ_AT_ONCE);
-        for (const source of await Promise.all(some.map((path) => this.#source(root, path)))) sources.set(source.path, source);
+        for (const source of await Promise.all(some.map((path) => this.#source(root, path))))
+          sources.set(source.path, source);
         this.#options.onProgress?.((read += some.length), all);
       }
       books.push({ root, live: new LiveBook([], this.#options.optionsOf(root), this.#options.rules) });
@@ -122,7 +123,8 @@ export class Workspace {
     const files = new Set<string>();
     for (const path of paths) {
       const name = path.split(/[/\\]/).at(-1) ?? "";
-      if (name === SEASON_FILE || this.#books.some(({ root }) => pathWithin(path, root) !== undefined)) return this.reload();
+      if (name === SEASON_FILE || this.#books.some(({ root }) => pathWithin(path, root) !== undefined))
+        return this.reload();
       if (fileKind(name)) files.add(path);
       else for (const known of this.#allPaths()) if (pathWithin(path, known)) files.add(known);
     }
@@ -149,10 +151,14 @@ export class Workspace {
       const changes = byBook.get(located.book) ?? new Map<string, SourceFile | undefined>();
       byBook.set(located.book, changes);
       const text = this.#open.get(path);
-      changes.set(located.path, text !== undefined ? { path: located.path, text } : await this.#sourceOnDisk(located.book.root, located.path));
+      changes.set(
+        located.path,
+        text !== undefined ? { path: located.path, text } : await this.#sourceOnDisk(located.book.root, located.path),
+      );
     }
     const changed = new Set<string>();
-    for (const [{ root, live }, changes] of byBook) for (const path of live.update(changes)) changed.add(join(root, path));
+    for (const [{ root, live }, changes] of byBook)
+      for (const path of live.update(changes)) changed.add(join(root, path));
     return changed;
   }
 

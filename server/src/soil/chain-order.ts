@@ -37,8 +37,8 @@ export function startOfChain(fields: number): ChainEnd {
 
 /**
  * Which of two chains that end on the same field is followed further: fewest carriages; the field ids in order; least soil
- * lost; and then, from the last carriage back, the carrier id, the earlier arrival, the later departure, the handles of the
- * two visits, and the least soil lost before it.
+ * lost; and then, from the last carriage back, the carrier id, the earlier arrival, the later departure, and the handles of
+ * the two visits.
  *
  * Whatever is added to both keeps their order, which is what lets the sweep forget the worse one: a chain that is reported
  * is made of a chain that was kept at each of its fields.
@@ -49,16 +49,17 @@ export function compareChains(sequences: FieldSequences, a: ChainEnd, b: ChainEn
   );
 }
 
-/** Which of two loads of the same carrier makes the better chain, wherever the carrier goes next. */
+/**
+ * Which of two loads of the same carrier makes the better chain, wherever the carrier goes next. Loads of one departure are
+ * of one chain, so that there is nothing more to compare.
+ */
 export function compareLoads(sequences: FieldSequences, a: Load, b: Load): number {
   return (
     a.chain.carriages - b.chain.carriages ||
     sequences.compare(a.chain.fields, b.chain.fields) ||
     a.loss - b.loss ||
     b.left - a.left ||
-    a.visitLeft - b.visitLeft ||
-    a.chain.loss - b.chain.loss ||
-    compareCarriages(a.chain, b.chain)
+    a.visitLeft - b.visitLeft
   );
 }
 
@@ -69,8 +70,7 @@ function compareCarriages(a: ChainEnd, b: ChainEnd): number {
       a.arrived - b.arrived ||
       b.left - a.left ||
       a.visitLeft - b.visitLeft ||
-      a.visitArrived - b.visitArrived ||
-      a.before.loss - b.before.loss;
+      a.visitArrived - b.visitArrived;
     if (order !== 0) return order;
     a = a.before;
     b = b.before;

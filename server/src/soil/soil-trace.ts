@@ -78,7 +78,7 @@ export function soilFrom(timeline: SoilTimeline, place: SoilPlace, from = -Infin
  * The fields whose soil a field may have got, or a carrier may have on board, by a moment, by id; whether or not they are
  * confirmed. This is `soilFrom` with time running the other way, and so is the choice of the chain: fewest carriages; the
  * latest departure; the field ids in order, from the last field back; the most soil left; and then from the first carriage
- * on, carrier id, later departure, earlier arrival, handles of the visits, and the most soil left after it.
+ * on, carrier id, later departure, earlier arrival, and the handles of the visits.
  *
  * @param upTo the moment in minutes; without it, after the records
  */
@@ -114,8 +114,7 @@ function sourceOf(timeline: SoilTimeline, place: SoilPlace, moment: number, sign
   }
   const cleanings = timeline.cleaningsOf(place.carrier);
   if (!cleanings) return undefined;
-  const departureLoss = sign === 1 ? cleanings.lossBefore(moment) : -cleanings.lossThrough(moment);
-  return { stretch: cleanings.stretchAt(moment), departureLoss, since: sign * moment };
+  return { stretch: cleanings.stretchAt(moment), since: sign * moment };
 }
 
 function isSource(source: SoilSource, field: number): boolean {

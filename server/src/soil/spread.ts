@@ -2,22 +2,24 @@
  * Where soil may go in time: one sweep over all departures and arrivals.
  *
  * A field keeps the best chain that has reached it so far; a stretch of a carrier (its time between two full clean-downs,
- * see `soil-timeline.ts`) keeps the two best loads it has on board, from two different fields. In order of time, a departure
- * puts its field's chain on board, and an arrival takes the best load that is not its own field's and offers the field that
- * chain, one carriage longer. What has left the carrier at a full clean-down is in another stretch and is never asked for.
+ * see `soil-timeline.ts`) keeps the best load it has on board. In order of time, a departure puts its field's chain on board,
+ * and an arrival offers the field what is on board, one carriage longer. What has left the carrier at a full clean-down is in
+ * another stretch and is never asked for.
  *
- * Why keeping one chain a field is enough for the fewest carriages. Let d(arrival) be the fewest carriages of any chain that
- * ends with it. A chain that leaves a field at minute t may use any arrival there up to t, so d(arrival) is one more than
- * the smallest d among the arrivals, up to t, at a field that a load on board left at t; a sweep in order of time has seen
- * exactly those. A chain with more carriages that arrives earlier serves only departures that the later arrival misses, and
- * those were dealt with while the earlier was still the best: the running best passes through all of the trade-off between
- * few carriages and early arrival. Two loads a stretch are enough since of two from different fields, at most one is the
- * arrival's own field. Among chains with as few carriages, `compareChains` settles, for the reason given there.
+ * Why one chain a field and one load a stretch are enough. Let d(arrival) be the fewest carriages of any chain that ends with
+ * it. A chain that leaves a field at minute t may use any arrival there up to t, so d(arrival) is one more than the smallest d
+ * among the arrivals, up to t, at a field that a load on board left at t; a sweep in order of time has seen exactly those. A
+ * chain with more carriages that arrives earlier serves only departures that the later arrival misses, and those were dealt
+ * with while the earlier was still the best: the running best passes through all of the trade-off between few carriages and
+ * early arrival. Where the best load is from the very field that is arrived on, no other load could give that field anything:
+ * soil has been there before, by a chain no longer than the others on board. Among chains with as few carriages,
+ * `compareChains` settles, for the reason given there.
  *
- * Within one minute soil may go through many fields, since a carrier that leaves at t may arrive at t. The minute's events
- * are settled by the number of carriages, fewest first, as in a breadth-first search: a field's departures are looked at
- * when no chain with as few or fewer carriages can still arrive, a stretch's arrivals when a load with that many is new on
- * board. A field is settled at most once a minute and a stretch at most four times (two loads brought along, two new).
+ * Within one minute soil may go through many fields, since a carrier that leaves at t may arrive at t. Where a field is both
+ * left and reached, the minute's events are settled by the number of carriages, fewest first, as in a breadth-first search: a
+ * field's departures are looked at when no chain with as few or fewer carriages can still arrive, a stretch's arrivals when a
+ * load with that many is on board. A field is settled once a minute and a stretch at most twice (a load brought along, and a
+ * new one).
  *
  * Bound, for n stays, m clean-downs and chains of at most k carriages: O((n + m) log(n + m)) to sort, then O(n log k) for
  * the sweep, whatever the number of sources; never a pair of visits at a time. Memory O(n + m).
@@ -28,8 +30,7 @@ import type { DirectedTimeline, SoilTimeline } from "./soil-timeline.ts";
 
 /** Soil that is on a field, or on board a carrier, from a moment on; times as in the directed timeline. */
 export type SoilSource =
-  | { readonly since: number; readonly field: number }
-  | { readonly since: number; readonly stretch: number; readonly departureLoss: number };
+  { readonly since: number; readonly field: number } | { readonly since: number; readonly stretch: number };
 
 export interface Spread {
   /** By field: the first arrival by any chain, or Infinity. */
@@ -65,17 +66,15 @@ class Sweep implements Spread {
   readonly #sequences: FieldSequences;
   /** By field: the chain that a departure from it takes along. */
   readonly #best: (ChainEnd | undefined)[];
-  /** By stretch: the best load, and the best from any other field than that one's. */
+  /** By stretch: the best load on board. */
   readonly #load: (Load | undefined)[];
-  readonly #otherLoad: (Load | undefined)[];
   /** Within a minute, lists: the first departure from a field, the first arrival of a stretch, and the next of each event. */
   readonly #departures: Int32Array;
   readonly #arrivals: Int32Array;
   readonly #next: Int32Array;
-  /** The minutes in which there are both departures and arrivals, counted, and the last that each was left in. */
+  /** The minutes in which there are both departures and arrivals, counted, and the last of them that each field was left in. */
   #minute = 0;
-  readonly #fieldLeftIn: Int32Array;
-  readonly #stretchLeftIn: Int32Array;
+  readonly #leftIn: Int32Array;
 
   constructor(timeline: SoilTimeline, directed: DirectedTimeline) {
     const fieldCount = timeline.fieldIds.length;
@@ -87,12 +86,10 @@ class Sweep implements Spread {
     this.fewestCarriages = new Array<ChainEnd | undefined>(fieldCount).fill(undefined);
     this.#best = new Array<ChainEnd | undefined>(fieldCount).fill(undefined);
     this.#load = new Array<Load | undefined>(timeline.stretchCount).fill(undefined);
-    this.#otherLoad = new Array<Load | undefined>(timeline.stretchCount).fill(undefined);
     this.#departures = new Int32Array(fieldCount).fill(-1);
     this.#arrivals = new Int32Array(timeline.stretchCount).fill(-1);
     this.#next = new Int32Array(2 * this.#stayCount);
-    this.#fieldLeftIn = new Int32Array(fieldCount);
-    this.#stretchLeftIn = new Int32Array(timeline.stretchCount);
+    this.#leftIn = new Int32Array(fieldCount);
   }
 
   timeOf(event: number): number {
@@ -110,7 +107,7 @@ class Sweep implements Spread {
       this.#best[source.field] = startOfChain(sequences.extend(sequences.empty, source.field));
     } else if (source.stretch >= 0) {
       const chain = startOfChain(sequences.extend(sequences.empty, -1));
-      const load = { chain, field: -1, stayLeft: -1, left: source.since, visitLeft: -1, loss: -source.departureLoss };
+      const load = { chain, field: -1, stayLeft: -1, left: source.since, visitLeft: -1, loss: 0 };
       this.#bring(source.stretch, load);
     }
   }
@@ -126,21 +123,15 @@ class Sweep implements Spread {
     }
   }
 
-  /** Whether a carrier both departs and arrives within the minute, or a field is both left and reached. Seldom so. */
+  /** Whether a field is both left and reached within the minute, which is seldom so. */
   #mayPassThrough(first: number, firstArrival: number, end: number): boolean {
     if (first === firstArrival || firstArrival === end) return false;
-    const { events, departureStretch, arrivalStretch } = this.#directed;
+    const { events } = this.#directed;
     const { fieldOf } = this.#timeline;
     const minute = ++this.#minute;
-    for (let i = first; i < firstArrival; i++) {
-      const stay = events[i]!;
-      this.#fieldLeftIn[fieldOf[stay]!] = minute;
-      this.#stretchLeftIn[departureStretch[stay]!] = minute;
-    }
+    for (let i = first; i < firstArrival; i++) this.#leftIn[fieldOf[events[i]!]!] = minute;
     for (let i = firstArrival; i < end; i++) {
-      const stay = events[i]! - this.#stayCount;
-      if (this.#fieldLeftIn[fieldOf[stay]!] === minute || this.#stretchLeftIn[arrivalStretch[stay]!] === minute)
-        return true;
+      if (this.#leftIn[fieldOf[events[i]! - this.#stayCount]!] === minute) return true;
     }
     return false;
   }
@@ -161,10 +152,8 @@ class Sweep implements Spread {
       if (chain) known.push({ carriages: chain.carriages, field });
     }
     for (const stretch of stretchesSeen) {
-      const own = this.#load[stretch];
-      const other = this.#otherLoad[stretch];
-      if (own) known.push({ carriages: own.chain.carriages, stretch });
-      if (other) known.push({ carriages: other.chain.carriages, stretch });
+      const load = this.#load[stretch];
+      if (load) known.push({ carriages: load.chain.carriages, stretch });
     }
     known.sort((a, b) => a.carriages - b.carriages);
 
@@ -190,8 +179,6 @@ class Sweep implements Spread {
       for (const stretch of stretches) {
         for (let event = this.#arrivals[stretch]!; event >= 0; event = this.#next[event]!) {
           const field = fieldOf[event - stays]!;
-          // A load with more carriages waits for its turn, or what it reaches would be looked at too early.
-          if (this.#loadFor(event - stays)?.chain.carriages !== carriages) continue;
           if (this.#arrive(event - stays) && this.#departures[field]! >= 0) reached.add(field);
         }
       }
@@ -217,30 +204,16 @@ class Sweep implements Spread {
 
   #bring(stretch: number, load: Load): boolean {
     const best = this.#load[stretch];
-    if (!best || compareLoads(this.#sequences, load, best) < 0) {
-      if (best && best.field !== load.field) this.#otherLoad[stretch] = best;
-      this.#load[stretch] = load;
-      return true;
-    }
-    if (best.field === load.field) return false;
-    const other = this.#otherLoad[stretch];
-    if (other && compareLoads(this.#sequences, load, other) >= 0) return false;
-    this.#otherLoad[stretch] = load;
+    if (best && compareLoads(this.#sequences, load, best) >= 0) return false;
+    this.#load[stretch] = load;
     return true;
-  }
-
-  /** The best load that a carrier has on board for the field it arrives on. */
-  #loadFor(stay: number): Load | undefined {
-    const stretch = this.#directed.arrivalStretch[stay]!;
-    const best = this.#load[stretch];
-    return best && best.field === this.#timeline.fieldOf[stay] ? this.#otherLoad[stretch] : best;
   }
 
   /** A carrier arrives on a field with what it has on board; true when the field has a better chain for it. */
   #arrive(stay: number): boolean {
     const field = this.#timeline.fieldOf[stay]!;
-    const load = this.#loadFor(stay);
-    if (!load) return false;
+    const load = this.#load[this.#directed.arrivalStretch[stay]!];
+    if (!load || load.field === field) return false;
     const arrived = this.#directed.arrival[stay]!;
     if (arrived < this.firstArrival[field]!) this.firstArrival[field] = arrived;
     const kept = this.#best[field];
