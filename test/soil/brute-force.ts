@@ -149,14 +149,7 @@ export function compareForward(a: NaiveLeg[], b: NaiveLeg[]): number {
     ];
     for (let n = chain.length; n >= 1; n--) {
       const leg = chain[n - 1];
-      ranks.push(
-        leg.carrier,
-        leg.arrived,
-        -leg.left,
-        leg.visitLeft,
-        leg.visitArrived,
-        decadesLost(chain.slice(0, n - 1)),
-      );
+      ranks.push(leg.carrier, leg.arrived, -leg.left, leg.visitLeft, leg.visitArrived);
     }
     return ranks;
   };
