@@ -1,0 +1,70 @@
+import { join } from "node:path";
+import type { Location, Position, Range, TextEdit, WorkspaceEdit } from "vscode-languageserver";
+import type { Span, TextEdit as PlainEdit } from "../base/text.ts";
+import { contextOf, type BookEdit, type FeatureContext, type FilePlace } from "../features/context.ts";
+import { linesOf } from "../rules/publish.ts";
+import type { FeatureHost } from "./feature-host.ts";
+import type { WorkspaceBook } from "./workspace.ts";
+
+/** A file that a request asks about: its context, and the ways between offsets and the protocol's positions. */
+export interface Asked {
+  readonly book: WorkspaceBook;
+  readonly context: FeatureContext;
+  offset(position: Position): number;
+  range(span: Span): Range;
+}
+
+/** Undefined for a file that belongs to no book. Waits until every edit so far has been taken in. */
+export async function asked(host: FeatureHost, uri: string): Promise<Asked | undefined> {
+  await host.settled();
+  const located = host.locate(uri);
+  const context = located && contextOf(located.book.live.opened, located.path);
+  if (!located || !context) return undefined;
+  const lines = linesOf(context.file);
+  return {
+    book: located.book,
+    context,
+    offset: (position) => lines.offset(position),
+    range: (span) => lines.range(span),
+  };
+}
+
+/** Places in any file of a book as the protocol gives them. */
+export function locationOf(host: FeatureHost, book: WorkspaceBook, { path, span }: FilePlace): Location | undefined {
+  const file = book.live.book.files.find((candidate) => candidate.path === path);
+  return file && { uri: host.uriOf(join(book.root, path)), range: linesOf(file).range(span) };
+}
+
+export function locationsOf(host: FeatureHost, book: WorkspaceBook, places: readonly FilePlace[]): Location[] {
+  return places.flatMap((place) => locationOf(host, book, place) ?? []);
+}
+
+export function editsOf(asked: Pick<Asked, "range">, edits: readonly PlainEdit[]): TextEdit[] {
+  return edits.map(({ span, newText }) => ({ range: asked.range(span), newText }));
+}
+
+/** Edits of several files; files that are not there yet are made first, which not every client can. */
+export function workspaceEditOf(
+  host: FeatureHost,
+  book: WorkspaceBook,
+  edit: BookEdit,
+  newFiles: readonly string[] = [],
+): WorkspaceEdit | undefined {
+  const isNew = new Set(newFiles);
+  const parts = [...edit].map(([path, edits]) => {
+    const file = book.live.book.files.find((candidate) => candidate.path === path);
+    const start = { line: 0, character: 0 };
+    const range = (span: Span): Range => (file ? linesOf(file).range(span) : { start, end: start });
+    return { path, uri: host.uriOf(join(book.root, path)), edits: editsOf({ range }, edits) };
+  });
+  const { workspaceEdit } = host.capabilities.workspace ?? {};
+  if (newFiles.length > 0 && !workspaceEdit?.resourceOperations?.includes("create")) return undefined;
+  if (!workspaceEdit?.documentChanges)
+    return { changes: Object.fromEntries(parts.map(({ uri, edits }) => [uri, edits])) };
+  return {
+    documentChanges: parts.flatMap(({ path, uri, edits }) => [
+      ...(isNew.has(path) ? [{ kind: "create" as const, uri, options: { ignoreIfExists: true } }] : []),
+      { textDocument: { uri, version: null }, edits },
+    ]),
+  };
+}

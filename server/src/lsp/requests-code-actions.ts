@@ -1,0 +1,77 @@
+import { CodeActionKind, type CodeAction, type Connection, type Diagnostic, type Range } from "vscode-languageserver";
+import { fixAll, fixAllOffers, quickFixes, type QuickFix } from "../features/code-actions.ts";
+import type { PublishedFinding } from "../rules/publish.ts";
+import type { FeatureHost } from "./feature-host.ts";
+import { asked, workspaceEditOf, type Asked } from "./located.ts";
+
+/** What the client hands back to have a fix of many findings worked out once it is chosen. */
+interface FixAllData {
+  readonly uri: string;
+  readonly code: string;
+}
+
+/** Quick fixes of the findings under the cursor, and of all findings of their kind. */
+export function registerCodeActions(connection: Connection, host: FeatureHost): void {
+  connection.onCodeAction(async ({ textDocument: { uri }, range, context }) => {
+    const file = await asked(host, uri);
+    if (!file) return [];
+    const all = file.book.live.findings(file.context.file.path);
+    const here = all.filter((finding) => touches(finding.range, range));
+    const actions = here.flatMap((finding) =>
+      quickFixes(file.context, finding).flatMap(
+        (fix) => actionOf(host, file, fix, diagnosticOf(finding, context.diagnostics)) ?? [],
+      ),
+    );
+    const offers = fixAllOffers(here, all).map(({ title, code }): CodeAction => {
+      const data: FixAllData = { uri, code };
+      return { title, kind: CodeActionKind.QuickFix, data };
+    });
+    return [...actions, ...offers].filter(({ kind }) => isAsked(kind, context.only));
+  });
+
+  connection.onCodeActionResolve(async (action) => {
+    const { uri, code } = (action.data ?? {}) as Partial<FixAllData>;
+    const file = typeof uri === "string" && typeof code === "string" ? await asked(host, uri) : undefined;
+    const fix = file && fixAll(file.context, code!, file.book.live.findings(file.context.file.path));
+    const edit = fix && workspaceEditOf(host, file.book, fix.edit, fix.newFiles);
+    return edit ? { ...action, edit } : action;
+  });
+}
+
+function actionOf(
+  host: FeatureHost,
+  file: Asked,
+  fix: QuickFix,
+  diagnostic: Diagnostic | undefined,
+): CodeAction | undefined {
+  const edit = workspaceEditOf(host, file.book, fix.edit, fix.newFiles);
+  if (!edit) return undefined;
+  return {
+    title: fix.title,
+    kind: CodeActionKind.QuickFix,
+    edit,
+    ...(fix.isPreferred && { isPreferred: true }),
+    ...(diagnostic && { diagnostics: [diagnostic] }),
+  };
+}
+
+function diagnosticOf({ code, range }: PublishedFinding, diagnostics: readonly Diagnostic[]): Diagnostic | undefined {
+  return diagnostics.find(
+    (one) =>
+      one.code === code &&
+      one.range.start.line === range.start.line &&
+      one.range.start.character === range.start.character,
+  );
+}
+
+function isAsked(kind: string | undefined, only: readonly string[] | undefined): boolean {
+  return !only || only.some((asked) => kind === asked || kind?.startsWith(`${asked}.`) === true);
+}
+
+function touches(a: Range, b: Range): boolean {
+  return !isBefore(a.end, b.start) && !isBefore(b.end, a.start);
+}
+
+function isBefore(a: Range["start"], b: Range["start"]): boolean {
+  return a.line < b.line || (a.line === b.line && a.character < b.character);
+}

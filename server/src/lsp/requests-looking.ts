@@ -1,0 +1,97 @@
+import { join } from "node:path";
+import {
+  InlayHintKind,
+  MarkupKind,
+  SemanticTokensBuilder,
+  type Command,
+  type Connection,
+  type SemanticTokens,
+} from "vscode-languageserver";
+import type { Span } from "../base/text.ts";
+import { codeLenses, type LensTarget } from "../features/code-lenses.ts";
+import { documentLinks } from "../features/document-links.ts";
+import { foldingRanges } from "../features/folding.ts";
+import { hover } from "../features/hover.ts";
+import { inlayHints } from "../features/inlay-hints.ts";
+import { SEMANTIC_TOKEN_MODIFIERS, SEMANTIC_TOKEN_TYPES, semanticTokens } from "../features/semantic-tokens.ts";
+import type { FeatureHost } from "./feature-host.ts";
+import { asked, locationsOf, type Asked } from "./located.ts";
+import type { WorkspaceBook } from "./workspace.ts";
+
+/** What is shown in and beside the text: lenses, hints, hovers, colours, folds, links. */
+export function registerLooking(connection: Connection, host: FeatureHost): void {
+  connection.onCodeLens(async ({ textDocument: { uri } }) => {
+    const file = host.settings.lenses?.enabled === false ? undefined : await asked(host, uri);
+    if (!file) return [];
+    return codeLenses(file.context).map(({ span, title, opens }) => ({
+      range: file.range(span),
+      command: opens ? lensCommand(host, file.book, uri, title, opens) : { title, command: "" },
+    }));
+  });
+
+  connection.languages.inlayHint.on(async ({ textDocument, range }) => {
+    const file = await asked(host, textDocument.uri);
+    if (!file) return [];
+    const span = { start: file.offset(range.start), end: file.offset(range.end) };
+    return inlayHints(file.context, span, host.settings.inlayHints).map(({ at, label }) => ({
+      position: file.range({ start: at, end: at }).start,
+      label,
+      kind: InlayHintKind.Type,
+      paddingLeft: true,
+    }));
+  });
+
+  connection.onHover(async ({ textDocument, position }) => {
+    const file = await asked(host, textDocument.uri);
+    const found = file && hover(file.context, file.offset(position));
+    if (!file || !found) return null;
+    return { contents: { kind: MarkupKind.Markdown, value: found.markdown }, range: file.range(found.span) };
+  });
+
+  connection.onFoldingRanges(async ({ textDocument }) => {
+    const file = await asked(host, textDocument.uri);
+    return file ? foldingRanges(file.context).map((fold) => ({ ...fold })) : [];
+  });
+
+  connection.onDocumentLinks(async ({ textDocument }) => {
+    const file = await asked(host, textDocument.uri);
+    if (!file) return [];
+    return documentLinks(file.context).map(({ span, path }) => ({
+      range: file.range(span),
+      target: host.uriOf(join(file.book.root, path)),
+    }));
+  });
+
+  connection.languages.semanticTokens.on(async ({ textDocument }) => tokensOf(await asked(host, textDocument.uri)));
+  connection.languages.semanticTokens.onRange(async ({ textDocument, range }) => {
+    const file = await asked(host, textDocument.uri);
+    return tokensOf(file, file && { start: file.offset(range.start), end: file.offset(range.end) });
+  });
+}
+
+/** The commands are the client's own; one that has none of them still shows what the lens says. */
+function lensCommand(host: FeatureHost, book: WorkspaceBook, uri: string, title: string, opens: LensTarget): Command {
+  const places = locationsOf(host, book, opens.places);
+  return opens.kind === "soil"
+    ? { title, command: "spadework.showSoil", arguments: [uri, opens.field, places] }
+    : { title, command: "spadework.showPlaces", arguments: [title, places] };
+}
+
+function tokensOf(file: Asked | undefined, span?: Span): SemanticTokens {
+  const builder = new SemanticTokensBuilder();
+  for (const token of file ? semanticTokens(file.context, span) : []) {
+    const { start, end } = file!.range(token.span);
+    const modifiers = token.modifiers.reduce(
+      (bits, modifier) => bits | (1 << SEMANTIC_TOKEN_MODIFIERS.indexOf(modifier)),
+      0,
+    );
+    builder.push(
+      start.line,
+      start.character,
+      end.character - start.character,
+      SEMANTIC_TOKEN_TYPES.indexOf(token.type),
+      modifiers,
+    );
+  }
+  return builder.build();
+}
