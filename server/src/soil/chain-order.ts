@@ -9,9 +9,7 @@ export interface ChainEnd {
   /** Soil lost on the way, see `soilLoss`. */
   readonly loss: number;
   readonly carrier: number;
-  readonly left: number;
   readonly arrived: number;
-  readonly visitLeft: number;
   readonly visitArrived: number;
   /** The stays of the last carriage; -1 where a carrier's own load is followed rather than a field's soil. */
   readonly stayLeft: number;
@@ -31,27 +29,33 @@ export interface Load {
 
 /** A chain with no carriage yet: soil that is where it is followed from. */
 export function startOfChain(fields: number): ChainEnd {
-  const none = { carrier: -1, left: 0, arrived: 0, visitLeft: -1, visitArrived: -1, stayLeft: -1, stayArrived: -1 };
+  const none = { carrier: -1, arrived: 0, visitArrived: -1, stayLeft: -1, stayArrived: -1 };
   return { before: undefined, fields, carriages: 0, loss: 0, ...none };
 }
 
 /**
  * Which of two chains that end on the same field is followed further: fewest carriages; the field ids in order; least soil
  * lost; and then, from the last carriage back, the carrier id, the earlier arrival, the later departure, and the handles of
- * the two visits.
+ * the two visits. Since a carrier that arrives twice in one minute brings the same load both times, chains whose last
+ * carriages agree in carrier and arrival agree in all before it, so that the last carriage is enough to look at.
  *
  * Whatever is added to both keeps their order, which is what lets the sweep forget the worse one: a chain that is reported
  * is made of a chain that was kept at each of its fields.
  */
 export function compareChains(sequences: FieldSequences, a: ChainEnd, b: ChainEnd): number {
   return (
-    a.carriages - b.carriages || sequences.compare(a.fields, b.fields) || a.loss - b.loss || compareCarriages(a, b)
+    a.carriages - b.carriages ||
+    sequences.compare(a.fields, b.fields) ||
+    a.loss - b.loss ||
+    a.carrier - b.carrier ||
+    a.arrived - b.arrived ||
+    a.visitArrived - b.visitArrived
   );
 }
 
 /**
- * Which of two loads of the same carrier makes the better chain, wherever the carrier goes next. Loads of one departure are
- * of one chain, so that there is nothing more to compare.
+ * Which of two loads of the same carrier makes the better chain, wherever the carrier goes next. Loads that left together
+ * are of one chain, so that there is nothing more to compare.
  */
 export function compareLoads(sequences: FieldSequences, a: Load, b: Load): number {
   return (
@@ -61,19 +65,4 @@ export function compareLoads(sequences: FieldSequences, a: Load, b: Load): numbe
     b.left - a.left ||
     a.visitLeft - b.visitLeft
   );
-}
-
-function compareCarriages(a: ChainEnd, b: ChainEnd): number {
-  while (a !== b && a.before && b.before) {
-    const order =
-      a.carrier - b.carrier ||
-      a.arrived - b.arrived ||
-      b.left - a.left ||
-      a.visitLeft - b.visitLeft ||
-      a.visitArrived - b.visitArrived;
-    if (order !== 0) return order;
-    a = a.before;
-    b = b.before;
-  }
-  return 0;
 }
