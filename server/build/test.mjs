@@ -41,7 +41,7 @@ function tests(name, script, args, totalsFile) {
 }
 
 step("types", bin("typescript/bin/tsc"), ["--build"]);
-step("lint", bin("eslint/bin/eslint.js"), ["."]);
+step("lint", bin("eslint/bin/eslint.js"), ["--config", ".eslint.config.mjs", "."]);
 step("formatting", bin("prettier/bin/prettier.cjs"), ["--check", "--log-level", "warn", "."]);
 step("layering", bin("dependency-cruiser/bin/dependency-cruise.mjs"), ["--config", ".dependency-cruiser.cjs", "--output-type", "err-long", "server/src", "client/src"]);
 tests("unit tests", bin("mocha/bin/mocha.js"), ["test/**/*.test.ts", "--reporter", "test/support/totals-reporter.cjs"], "unit-totals.json");
