@@ -1,87 +1,53 @@
 // The VS Code shell: starts the language server beside it and hands the editor's events over. Everything that knows what
 // a record means lives in the server, which this file never imports.
 import * as vscode from "vscode";
-import { LanguageClient, TransportKind } from "vscode-languageclient/node";
-import type { LanguageClientOptions, ServerOptions } from "vscode-languageclient/node";
-import { serverFile, languageId } from "./names.ts";
+import { commands } from "./names.ts";
+import { newSeason, type NewSeason } from "./new-season.ts";
+import { addVisit } from "./new-visit.ts";
+import { showPlaces, type LensPlace } from "./places.ts";
+import { SeasonStatus } from "./season-status.ts";
+import { orTell, Server, type Outcome } from "./server.ts";
+import { SoilDocuments } from "./soil-documents.ts";
 
 /** What `activate` hands to other extensions and to the tests. */
 export interface SpadeworkExtension {
   /** Settles when the first start has ended: the server answers, or it could not be started and the keeper was told. */
-  readonly started: Promise<"running" | "not running">;
+  readonly started: Promise<Outcome>;
 }
 
-let client: LanguageClient | undefined;
+let server: Server | undefined;
 
 export function activate(context: vscode.ExtensionContext): SpadeworkExtension {
   const log = vscode.window.createOutputChannel("Spadework", { log: true });
+  const current = (server = new Server(context.extensionUri, log));
+  const soil = new SoilDocuments(current);
+  const status = new SeasonStatus(current, () => soil.refresh());
+  const start = async (): Promise<Outcome> => {
+    const outcome = await current.start();
+    status.refreshSoon();
+    return outcome;
+  };
+  const command = (name: string, work: (...args: never[]) => Promise<void>): vscode.Disposable =>
+    vscode.commands.registerCommand(name, (...args: never[]) => orTell(() => work(...args)));
   context.subscriptions.push(
     log,
-    vscode.commands.registerCommand("spadework.restart", async () => {
-      await stop();
-      await start(context, log);
+    status,
+    soil.register(),
+    command(commands.showSoilOfField, () => soil.showAtCursor()),
+    command(commands.showSoil, (uri: string, field: string, places: LensPlace[] = [], at?: LensPlace) =>
+      soil.show({ uri, field }, places, at),
+    ),
+    command(commands.showPlaces, (_title: string, places: LensPlace[], at?: LensPlace) => showPlaces(places, at)),
+    command(commands.newSeason, (given?: NewSeason) => newSeason(current, given)),
+    command(commands.addVisit, (given?: { uri: string; field: string }) => addVisit(current, given)),
+    command(commands.restart, async () => {
+      await current.stop();
+      await start();
     }),
   );
-  return { started: start(context, log) };
+  return { started: start() };
 }
 
-export function deactivate(): Promise<void> {
-  return stop();
-}
-
-async function start(
-  context: vscode.ExtensionContext,
-  log: vscode.LogOutputChannel,
-): Promise<"running" | "not running"> {
-  const module = vscode.Uri.joinPath(context.extensionUri, ...serverFile);
-  if (!(await exists(module))) {
-    tell(log, "Spadework cannot check the records: a part of the extension is missing. Install the extension again.");
-    log.error(`There is no ${module.fsPath}. In a copy of the source, \`npm run build\` makes it.`);
-    return "not running";
-  }
-  const run = { module: module.fsPath, transport: TransportKind.ipc };
-  const debug = { ...run, options: { execArgv: ["--nolazy", "--inspect=6009"] } };
-  const server: ServerOptions = { run, debug };
-  const starting = new LanguageClient("spadework", "Spadework", server, clientOptions(log));
-  client = starting;
-  try {
-    await starting.start();
-    return "running";
-  } catch (error) {
-    if (client === starting) client = undefined;
-    tell(log, "Spadework cannot check the records: its language server did not start. The output shows why.");
-    log.error(error instanceof Error ? error : String(error));
-    return "not running";
-  }
-}
-
-/** Weather files are CSV, but the server reads them too: their name, not their language, says what they are. */
-function clientOptions(log: vscode.LogOutputChannel): LanguageClientOptions {
-  return {
-    documentSelector: [
-      { scheme: "file", language: languageId },
-      { scheme: "file", pattern: "**/*.weather.csv" },
-    ],
-    outputChannel: log,
-  };
-}
-
-async function stop(): Promise<void> {
-  const stopping = client;
-  client = undefined;
-  // A server that died cannot be told to stop; there is nothing left to do about it.
-  await stopping?.dispose().catch(() => undefined);
-}
-
-async function exists(file: vscode.Uri): Promise<boolean> {
-  try {
-    await vscode.workspace.fs.stat(file);
-    return true;
-  } catch {
-    return false;
-  }
-}
-
-function tell(log: vscode.LogOutputChannel, message: string): void {
-  void vscode.window.showErrorMessage(message, "Show the output").then((choice) => choice && log.show());
+export function deactivate(): Promise<void> | undefined {
+  return server?.stop();
 }

@@ -46,6 +46,46 @@ export function fullSteps(book: Book, carriers: readonly string[]): PlainValue[]
   ];
 }
 
+export interface NewVisit {
+  readonly id: string;
+  readonly field: string;
+  /** Minutes since 1970-01-01. */
+  readonly arrived: number;
+}
+
+/**
+ * A scouting visit that begins: by the usual entrance, with whoever scouted last and what they took along then. What only
+ * the one who is there can tell, such as the ground, is left out.
+ */
+export function visitRecord(book: Book, { id, field, arrived }: NewVisit): NewRecord {
+  const entrances = book.record("fields", field)?.facts.entrances ?? [];
+  const entrance = entrances.length === 1 ? entrances[0] : entrances.find(({ usual }) => usual === true);
+  const last = lastScouting(book);
+  const known = new Set((book.season.crew ?? []).map((member) => member.id));
+  const crew = (last?.facts.crew ?? []).filter((member) => known.has(member));
+  const only = book.season.crew?.length === 1 ? book.season.crew[0]?.id : undefined;
+  const equipment = (last?.facts.equipment ?? []).filter((kit) => book.record("equipment", kit));
+  return {
+    id,
+    field,
+    ...(entrance?.id ? { entrance: entrance.id } : {}),
+    arrived: formatMinute(arrived),
+    purpose: "scouting",
+    ...(crew.length > 0 ? { crew } : only ? { crew: [only] } : {}),
+    ...(equipment.length > 0 ? { equipment } : {}),
+  };
+}
+
+function lastScouting(book: Book): FactRecord<"visits"> | undefined {
+  let last: FactRecord<"visits"> | undefined;
+  for (const visit of book.records("visits")) {
+    if (visit.facts.purpose !== "scouting" || !book.hasHappened(visit)) continue;
+    // ISO times are in order when their characters are.
+    if (!last || (visit.facts.arrived ?? "") >= (last.facts.arrived ?? "")) last = visit;
+  }
+  return last;
+}
+
 /** What these carriers were disinfected with last, else what the format's own example names. */
 function usualProduct(book: Book, carriers: readonly string[]): string {
   for (const id of carriers) {

@@ -17,6 +17,7 @@ import { TextDocument } from "vscode-languageserver-textdocument";
 import { RULES } from "../../generated/rules.ts";
 import { parseDay } from "../base/days.ts";
 import type { BookOptions } from "../book/book.ts";
+import { registerCommands } from "./commands.ts";
 import { diagnosticOf, type DiagnosticOptions } from "./diagnostics.ts";
 import { featureCapabilities, registerFeatures } from "./features.ts";
 import type { FeatureHost, ServerHost, Settings } from "./feature-host.ts";
@@ -82,6 +83,7 @@ class Session implements FeatureHost {
       items: await this.#pullAll(new Map(previousResultIds.map(({ uri, value }) => [uri, value]))),
     }));
     registerFeatures(connection, this);
+    registerCommands(connection, this);
     connection.listen();
   }
 

@@ -1,0 +1,54 @@
+// The requests beyond the Language Server Protocol that the server answers; see `server/src/lsp/commands.ts`.
+import type { Location, Position, Range, WorkspaceEdit } from "vscode-languageclient/node";
+
+/** What the parameters of a request must be, and what answers it. */
+export interface Requests {
+  "spadework/soilMovement": [{ uri: string; field: string } | { uri: string; position: Position }, SoilMovement];
+  "spadework/season": [{ uri?: string }, readonly Season[]];
+  "spadework/newVisit": [{ uri: string; field: string; today?: string }, NewVisit];
+  "spadework/regions": [Record<string, never>, readonly Region[]];
+}
+
+export interface SoilMovement {
+  /** Its id. */
+  readonly field: string;
+  readonly title: string;
+  readonly text: string;
+  /** Stretches of the text that speak of a visit, and where it is recorded. */
+  readonly links: readonly { readonly range: Range; readonly target: Location }[];
+}
+
+export type Level = "error" | "warning" | "information" | "hint";
+
+/** Where a book's season stands. */
+export interface Season {
+  /** The book's folder. */
+  readonly root: string;
+  readonly season?: number;
+  readonly asOf: string;
+  readonly findings: Readonly<Record<Level, number>>;
+  /** The riskiest first. */
+  readonly fields: readonly Field[];
+  readonly statuses: Readonly<Record<string, number>>;
+  /** Missing in a book without fields. */
+  readonly worst?: string;
+}
+
+export interface Field {
+  readonly id: string;
+  readonly name: string;
+  readonly grower?: string;
+  readonly status: string;
+}
+
+export interface NewVisit {
+  readonly edit: WorkspaceEdit;
+  readonly uri: string;
+  /** The new record, once the edit is made. */
+  readonly range: Range;
+}
+
+export interface Region {
+  readonly id: string;
+  readonly title: string;
+}
