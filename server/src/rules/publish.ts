@@ -10,6 +10,7 @@ import { entryTree, type RecordFile } from "../records/record-file.ts";
 import { spanOfPlace } from "../records/places.ts";
 import type { FactRecord } from "../records/record.ts";
 import { levelOf } from "./engine.ts";
+import { placeName } from "./fingerprint.ts";
 import type { Rule } from "./rule.ts";
 
 /** A finding as every output shows it: with its range in its file's text. */
@@ -21,6 +22,8 @@ export interface PublishedFinding {
   readonly range: Range;
   readonly message: string;
   readonly record: RecordName;
+  /** The place in the record by names, as in `digs/d1/ratings`: it stays when lines move. Empty for the record as a whole. */
+  readonly place: string;
   readonly related: readonly PublishedRelated[];
   /** The id of the field that the record belongs to, where it has one. */
   readonly field?: string;
@@ -70,6 +73,7 @@ export class Publisher {
       record: RecordName,
       entry: number,
       replacement?: string,
+      place = "",
     ): void => {
       const rule = this.#rules.get(code);
       const level = rule ? levelOf(rule, this.#book) : "error";
@@ -84,6 +88,7 @@ export class Publisher {
           range: lines.range(span),
           message,
           record,
+          place,
           related: [],
           ...field,
           ...suggestion,
@@ -99,23 +104,30 @@ export class Publisher {
       for (const { span, message } of entry.body.syntaxProblems)
         add("structure/syntax", shifted(span, entry.span.start), message, record, i);
       for (const { code, pointer, part, message, suggestion } of entry.body.problems) {
-        add(code, spanOfPlace(file, i, pointer, part), message, record, i, suggestion);
+        const place = placeName(entry.body.record.facts, pointer);
+        add(code, spanOfPlace(file, i, pointer, part), message, record, i, suggestion, place);
       }
     });
     for (const { file: path, pointer, part, message, suggestion } of this.#regionProblems) {
-      if (path === file.path)
-        add("structure/schema", spanOfPlace(file, 0, pointer, part), message, fileRecord, 0, suggestion);
+      if (path !== file.path) continue;
+      const place = placeName(file.entries[0]?.body.record.facts, pointer);
+      add("structure/schema", spanOfPlace(file, 0, pointer, part), message, fileRecord, 0, suggestion, place);
     }
     // In the order of the records, so that each record's text is read once for all of its places.
     const ordered = findings.map((finding) => ({ finding, entry: entryIndex(file, finding.place.record) }));
     ordered.sort((a, b) => a.entry - b.entry);
     for (const { finding, entry } of ordered) {
-      const { code, level, message, suggestion, place } = finding;
-      const range = lines.range(spanOfPlace(file, entry, place.pointer, place.part));
+      const { code, level, message, suggestion } = finding;
+      const { record: facts, pointer, part } = finding.place;
+      const range = lines.range(spanOfPlace(file, entry, pointer, part));
       const related = finding.related.map((one) => ({ ...this.#locate(one.place), message: one.message }));
-      const record = { kind: place.record.kind, id: place.record.id };
-      const extras = { ...fieldOf(place.record), ...(suggestion && { suggestion }) };
-      published.push({ finding: { code, level, file: file.path, range, message, record, related, ...extras }, entry });
+      const record = { kind: facts.kind, id: facts.id };
+      const place = placeName(facts.facts, pointer);
+      const extras = { ...fieldOf(facts), ...(suggestion && { suggestion }) };
+      published.push({
+        finding: { code, level, file: file.path, range, message, record, place, related, ...extras },
+        entry,
+      });
     }
     return this.#applyAccepts(file, published).sort(byPlace);
   }
@@ -157,6 +169,7 @@ export class Publisher {
         range: accept.range,
         message,
         record,
+        place: `accept ${accept.comment.code}`,
         related: [],
       });
     }
