@@ -22,7 +22,7 @@ export default fieldRule({
       report({
         place: { record, pointer: ["crops", index, "crop"], part: "value" },
         message:
-          `${field.name} has not been dug yet and its scouting window closes on ` +
+          `${field.name} has not been dug in its window yet, which closes on ` +
           `${dayInWords(window.closes, book.seasonYear)}, ${left} (${swathingInWords(window, book)}); ` +
           `dig ${plants}, first near ${usualEntrance(field)?.name ?? "the usual entrance"}`,
       });
