@@ -498,6 +498,7 @@ describe("spadework calc", () => {
       ["spores 1000", /how many years/],
       ["spores -5 --years 1", /0 or more, not -5/],
       ["spores 1000 --years 1 --model slow", /--model is one of exponential, fast then slow/],
+      ["spores 1000 --years 1 --half-life 2 --model fast", /--model is one of/],
       ["free --plants 10 --detection 50%", /either --plants or --detection/],
       ["free --plants 10 --introduction 0,0", /2 seasons and the digs have 1/],
       ["free --prior 100% --detection 100%", /certainly infested before 1, yet digs that could not have missed it/],

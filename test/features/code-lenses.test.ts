@@ -56,16 +56,17 @@ describe("code lenses", () => {
   describe("on fields", () => {
     it("say status and why, when the window opens, and what the plants dug would have caught", () => {
       // 105 days from 15 May is 28 August, 14 days before it the 14th. 60 plants at 95 % with a root sensitivity of 0.95:
-      // (1 − 0.05^(1/60)) / 0.95 = 5.126 % (binomial, ISPM 31, solved for the incidence).
+      // (1 − 0.05^(1/60)) / 0.95 = 5.126 % (binomial, ISPM 31, solved for the incidence). Freedom: the pack's prior of 0.1, and
+      // 0.01 for the carriage: 0.9 · 0.99 = 0.891; the digs are before the window and prove nothing.
       assert.deepEqual(shown(inFile(SOIL)), [
         " | 3 fields: 1 confirmed, 1 exposed, 1 no host this season",
         "id | confirmed since 2 Sep 2025, by the field's own record",
         "id | its soil may have gone to 1 field",
         "id | 1 visit in 2026",
         "id | exposed: one carriage from Mill Flat by seeder-1, 9 May, all of the soil left · " +
-          "window opens 14 Aug, in 6 days (swathing day expected) · 60 plants dug, would catch 5.1 % or more",
+          "window opens 14 Aug, in 6 days (swathing day expected) · 60 plants dug, would catch 5.1 % or more · free with 89 %",
         "id | 2 visits in 2026",
-        "id | no host this season: barley",
+        "id | no host this season: barley · free with 90 %",
       ]);
     });
 

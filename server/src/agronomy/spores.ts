@@ -66,8 +66,20 @@ export function yearsUntilLevel(sporesPerG: number, level: number, decline: Spor
 
 /** A band of counts with its name; `upToPerG` undefined: no upper end. */
 export interface SporeBand {
+  /** Undefined: from 0. */
+  readonly abovePerG?: number | undefined;
   readonly upToPerG: number | undefined;
   readonly name: string;
+}
+
+/** The bands between limits, which rise; above the last there is one without an end. No limits: no bands. */
+export function sporeBands(limitsPerG: readonly number[]): SporeBand[] {
+  return [...limitsPerG, undefined].slice(limitsPerG.length === 0 ? 1 : 0).map((upToPerG, i) => {
+    const abovePerG = limitsPerG[i - 1];
+    const above = abovePerG === undefined ? "" : `above ${numberText(abovePerG)}`;
+    const upTo = upToPerG === undefined ? "" : `up to ${numberText(upToPerG)}`;
+    return { abovePerG, upToPerG, name: [above, upTo].filter((part) => part !== "").join(" ") };
+  });
 }
 
 /** The first band, in the order given, that holds the count. Error: none does. */

@@ -1,3 +1,4 @@
+import { windowStanding } from "../agronomy/scouting-window.ts";
 import { MINUTES_PER_DAY } from "../base/days.ts";
 import { dayInWords, figure, plural } from "../base/words.ts";
 import type { Exposure } from "../soil/exposure.ts";
@@ -77,9 +78,12 @@ export function windowStandingInWords(window: ScoutingWindow, book: Book): strin
   const expected = window.basis === "recorded" ? "" : " (swathing day expected)";
   const day = (at: number): string => dayInWords(at, book.seasonYear);
   const { opens, closes } = window;
-  if (book.asOf < opens) return `window opens ${day(opens)}, ${inDays(opens - book.asOf)}${expected}`;
-  if (book.asOf <= closes) return `window closes ${day(closes)}, ${inDays(closes - book.asOf)}${expected}`;
-  return `window closed ${day(closes)}, ${plural(book.asOf - closes, "day")} ago${expected}`;
+  const found = windowStanding(window, book.asOf);
+  if (!found.ok) return `window ${day(opens)} to ${day(closes)}${expected}`;
+  const { opensInDays, daysLeft, closedDaysAgo } = found.value;
+  if (opensInDays !== undefined) return `window opens ${day(opens)}, ${inDays(opensInDays)}${expected}`;
+  if (daysLeft !== undefined) return `window closes ${day(closes)}, ${inDays(daysLeft)}${expected}`;
+  return `window closed ${day(closes)}, ${plural(closedDaysAgo ?? 0, "day")} ago${expected}`;
 }
 
 function inDays(days: number): string {

@@ -14,7 +14,7 @@ export interface UsedFigure {
 /** The figures of a region pack, each remembered once it is asked for, so that an answer can name what it rests on. */
 export class RegionFigures {
   readonly name: string;
-  readonly #pack: RegionPack;
+  readonly pack: RegionPack;
   readonly #used = new Map<string, UsedFigure>();
 
   /**
@@ -27,13 +27,13 @@ export class RegionFigures {
     const { pack, problems } = resolveRegion(isFile ? basename(asked) : asked, (path) => textOf(join(folder, path)));
     if (problems[0]) throw new CommandFailure(problems[0].message);
     this.name = asked;
-    this.#pack = pack;
+    this.pack = pack;
   }
 
   /** Undefined where the region does not say. */
   find<T>(path: string, pick: (pack: RegionPack) => T | undefined): T | undefined {
-    const value = pick(this.#pack);
-    if (value !== undefined) this.#used.set(path, { path, value, source: this.#sourceOf(path) });
+    const value = pick(this.pack);
+    if (value !== undefined) this.#used.set(path, { path, value, source: this.sourceOf(path) });
     return value;
   }
 
@@ -50,8 +50,8 @@ export class RegionFigures {
   }
 
   /** The figure's own source, else that of the group it stands in, else those of the figures it is made of. */
-  #sourceOf(path: string): string | undefined {
-    const sources = this.#pack.sources ?? {};
+  sourceOf(path: string): string | undefined {
+    const sources = this.pack.sources ?? {};
     for (let at = path; at !== ""; at = at.slice(0, Math.max(0, at.lastIndexOf(".")))) {
       if (Object.hasOwn(sources, at)) return sources[at];
     }

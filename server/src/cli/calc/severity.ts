@@ -3,11 +3,10 @@ import { severityFormula, yieldLossFormula } from "../../agronomy/severity-formu
 import {
   severity as severityOf,
   severityIntervals,
-  yieldLossRange,
   type Severity,
   type YieldLossRange,
-  type YieldLossSlope,
 } from "../../agronomy/severity.ts";
+import { yieldAtStake, YIELD_LOSS_PATHS } from "../../book/yield-loss.ts";
 import { CommandFailure } from "../failure.ts";
 import type { Calculation } from "./calculation.ts";
 import { listOf, numberOf, valueOf } from "./input.ts";
@@ -71,17 +70,14 @@ export const severity: Calculation = {
 
 /** Over the region's slopes, each with its source; undefined where it has none. */
 function yieldLoss(found: Severity, region: RegionFigures): YieldLossRange | undefined {
-  const ofDsi = "severity.yield_loss_percent_per_severity_percent";
-  const ofIncidence = "severity.yield_loss_percent_per_incidence_percent";
-  const byDsi = region.find(ofDsi, (pack) => pack.severity?.yield_loss_percent_per_severity_percent);
-  const byIncidence = region.find(ofIncidence, (pack) => pack.severity?.yield_loss_percent_per_incidence_percent);
-  const source = (path: string): string => region.used.find((one) => one.path === path)?.source ?? "no source given";
-  const slopes: YieldLossSlope[] = [byDsi?.low, byDsi?.high]
-    .filter((slope) => slope !== undefined)
-    .map((lossPerPercent) => ({ lossPerPercent, of: "dsi", source: source(ofDsi) }));
-  if (byIncidence !== undefined) {
-    slopes.push({ lossPerPercent: byIncidence, of: "incidence", source: source(ofIncidence) });
-  }
-  const loss = yieldLossRange(found, slopes);
-  return loss.ok ? loss.value : undefined;
+  const byDsi = region.find(YIELD_LOSS_PATHS.dsi, (pack) => pack.severity?.yield_loss_percent_per_severity_percent);
+  const byIncidence = region.find(
+    YIELD_LOSS_PATHS.incidence,
+    (pack) => pack.severity?.yield_loss_percent_per_incidence_percent,
+  );
+  const figures = {
+    ...(byDsi && { yield_loss_percent_per_severity_percent: byDsi }),
+    ...(byIncidence !== undefined && { yield_loss_percent_per_incidence_percent: byIncidence }),
+  };
+  return yieldAtStake(found, figures, (path) => region.sourceOf(path));
 }

@@ -2,18 +2,19 @@ import { numberText, percentText } from "../../agronomy/calculated.ts";
 import { sporesFormula, yearsUntilLevelFormula } from "../../agronomy/spores-formula.ts";
 import {
   shareOfSporesLeft,
+  sporeBand,
+  sporeBands,
   sporesAfter,
   sporesByYear,
   yearsUntilLevel,
+  type SporeBand,
   type SporeDecline,
 } from "../../agronomy/spores.ts";
+import { sporeDecline, SPORE_MODEL_PATHS, SPORE_MODELS, type SporeModel } from "../../book/spore-decline.ts";
 import { CommandFailure } from "../failure.ts";
 import type { Calculation } from "./calculation.ts";
 import { numberOf, valueOf, type CalcInput } from "./input.ts";
 import type { RegionFigures } from "./region-figures.ts";
-
-const MODELS = ["exponential", "fast then slow"] as const;
-type Model = (typeof MODELS)[number];
 
 export const spores: Calculation = {
   name: "spores",
@@ -29,7 +30,7 @@ export const spores: Calculation = {
   ],
   options: {
     years: { type: "string", value: "N", help: "years without a host" },
-    model: { type: "string", value: "NAME", help: "how they decline", choices: MODELS },
+    model: { type: "string", value: "NAME", help: "how they decline", choices: SPORE_MODELS },
     "half-life": { type: "string", value: "YEARS", help: "the half-life of a single one" },
     limit: { type: "string", value: "N", help: "the lab's detection limit, in spores per gram" },
   },
@@ -55,7 +56,7 @@ export const spores: Calculation = {
     return {
       says: [
         `${numberText(left)} spores per gram are left of ${numberText(count)} after ${numberText(years)} years without a host ` +
-          `(${model})${band ? `, in the band ${bandText(band)}` : ""}.`,
+          `(${model})${band ? `, in the band ${band.name}` : ""}.`,
         found
           ? `A lab that finds ${numberText(limit)} or more would find them${until.ok ? `, until ${numberText(until.value)} years have passed` : ""}.`
           : `That is below what the lab finds, ${numberText(limit)} spores per gram: a clean result would prove little.`,
@@ -66,7 +67,7 @@ export const spores: Calculation = {
         share_left: valueOf(shareOfSporesLeft(decline, years)),
         detectable: found,
         years_until_undetected: until.ok ? until.value : null,
-        band_per_g: band ?? null,
+        band_per_g: band ? { above: band.abovePerG ?? null, up_to: band.upToPerG ?? null } : null,
         by_year: byYear.ok
           ? byYear.value.map((one) => ({ year: one.year, spores_per_g: one.sporesPerG, detectable: one.detectable }))
           : null,
@@ -79,7 +80,7 @@ export const spores: Calculation = {
 };
 
 interface NamedDecline {
-  readonly model: Model;
+  readonly model: SporeModel;
   readonly decline: SporeDecline;
   readonly sources: readonly string[];
 }
@@ -87,6 +88,9 @@ interface NamedDecline {
 function declineOf(input: CalcInput, region: RegionFigures): NamedDecline {
   const given = input.number("half-life");
   if (given !== undefined) {
+    if (input.text("model") === "fast then slow") {
+      throw new CommandFailure("--half-life is of a single one; leave it out for the model fast then slow");
+    }
     return {
       model: "exponential",
       decline: { kind: "half-life", halfLifeYears: given },
@@ -94,41 +98,19 @@ function declineOf(input: CalcInput, region: RegionFigures): NamedDecline {
     };
   }
   const model =
-    (input.text("model") as Model | undefined) ?? region.need("spores.model", "model", (pack) => pack.spores?.model);
-  if (model === "exponential") {
-    const path = "spores.half_life_years";
-    const halfLifeYears = region.need(path, "half-life", (pack) => pack.spores?.half_life_years);
-    return { model, decline: { kind: "half-life", halfLifeYears }, sources: sourcesOf(path, region) };
-  }
-  const path = "spores.fast_slow";
-  const found = region.need(path, "half-life", (pack) => pack.spores?.fast_slow);
-  const { fast_share: fastShare, fast_half_life_years: fast, slow_half_life_years: slow } = found;
-  if (fastShare === undefined || fast === undefined || slow === undefined) {
-    throw new CommandFailure(`the region ${region.name} does not give all of ${path}; give --half-life`);
-  }
-  const decline = { kind: "fast then slow", fastShare, fastHalfLifeYears: fast, slowHalfLifeYears: slow } as const;
-  return { model, decline, sources: sourcesOf(path, region) };
+    (input.text("model") as SporeModel | undefined) ??
+    region.need("spores.model", "model", (pack) => pack.spores?.model);
+  const path = SPORE_MODEL_PATHS[model];
+  region.need(path, "half-life", (pack) =>
+    model === "exponential" ? pack.spores?.half_life_years : pack.spores?.fast_slow,
+  );
+  const decline = sporeDecline(model, region.pack.spores);
+  if (!decline) throw new CommandFailure(`the region ${region.name} does not give all of ${path}; give --half-life`);
+  return { model, decline, sources: [region.sourceOf(path) ?? "no source given"] };
 }
 
-function sourcesOf(path: string, region: RegionFigures): string[] {
-  return [region.used.find((one) => one.path === path)?.source ?? "no source given"];
-}
-
-/** The region's band that a count falls in: above `above`, up to `up_to`. */
-interface Band {
-  readonly above: number | null;
-  readonly up_to: number | null;
-}
-
-function bandOf(sporesPerG: number, region: RegionFigures): Band | undefined {
+function bandOf(sporesPerG: number, region: RegionFigures): SporeBand | undefined {
   const limits = region.find("spores.bands_per_g", (pack) => pack.spores?.bands_per_g);
-  if (!limits) return undefined;
-  const at = limits.findIndex((limit) => sporesPerG <= limit);
-  if (at < 0) return { above: limits[limits.length - 1] ?? null, up_to: null };
-  return { above: limits[at - 1] ?? null, up_to: limits[at] ?? null };
-}
-
-function bandText({ above, up_to: upTo }: Band): string {
-  if (upTo === null) return `above ${numberText(above ?? 0)}`;
-  return above === null ? `up to ${numberText(upTo)}` : `above ${numberText(above)} up to ${numberText(upTo)}`;
+  const band = sporeBand(sporesPerG, sporeBands(limits ?? []));
+  return band.ok ? band.value : undefined;
 }

@@ -9,10 +9,13 @@ import {
   statusInWords,
   windowStandingInWords,
 } from "../../book/field-risk-words.ts";
+import { freedomInWords } from "../../book/freedom-words.ts";
+import type { FieldFreedom } from "../../book/freedom.ts";
 import { BOOTS_PREFIX } from "../../book/references.ts";
 import { windowInWords } from "../../book/window-words.ts";
 import type { EquipmentRecord } from "../../schema/facts.ts";
 import { crewNames, labelled, titleOf, type Brief } from "./brief.ts";
+import { capitalised, regionSources, type Figure } from "./figure.ts";
 
 /** Name, grower, status, the season's crop, the window, and what was dug. */
 export function fieldBrief(id: string, book: Book): Brief | undefined {
@@ -37,6 +40,19 @@ export function fieldBrief(id: string, book: Book): Brief | undefined {
       labelled("Area", area_ha, "ha"),
       labelled("Soil", soilWords.filter((word) => word !== undefined).join(", ")),
     ],
+    figure: risk.freedom && freedomFigure(risk.freedom, book),
+  };
+}
+
+/** That the field is free, with every term of it. */
+function freedomFigure(freedom: FieldFreedom, book: Book): Figure {
+  const { says, formulas, figures } = freedomInWords(freedom, book);
+  const [whole = "", ...terms] = says;
+  return {
+    says: capitalised(whole),
+    formulas: formulas.map(({ formula }) => formula),
+    notes: terms,
+    sources: [...formulas.flatMap(({ sources }) => sources), ...regionSources(book, ...figures)],
   };
 }
 

@@ -1,11 +1,14 @@
 import { parseMinute } from "../../base/days.ts";
 import { dayInWords } from "../../base/words.ts";
 import type { Book } from "../../book/book.ts";
+import type { Figure } from "./figure.ts";
 
 /** A record in a few lines: what it is called, and what can be said of it. All are plain text, not yet Markdown. */
 export interface Brief {
   readonly title: string;
   readonly lines: readonly (string | undefined)[];
+  /** What stands below the lines, with how it comes about. */
+  readonly figure?: Figure | undefined;
 }
 
 /** `Long Meadow (long-meadow)`, or the id alone where there is no other name. */

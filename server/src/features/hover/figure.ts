@@ -11,11 +11,16 @@ export interface Figure {
 }
 
 export function figureMarkdown({ says, formulas, notes = [], sources }: Figure): string {
-  const parts = [markdownText(says, 400), ...formulas.map(codeText)];
-  if (notes.length > 0) parts.push(notes.map((note) => `- ${markdownText(note, 300)}`).join("\n"));
+  const lines = formulas.flatMap((formula) => formula.split("\n"));
+  const parts = [markdownText(says, 400), ...lines.map(codeText)];
+  if (notes.length > 0) parts.push(notes.map((note) => `- ${markdownText(capitalised(note), 300)}`).join("\n"));
   const unique = [...new Set(sources)];
   if (unique.length > 0) parts.push(`Source: ${unique.map((source) => markdownText(source, 300)).join("; ")}`);
   return parts.join("\n\n");
+}
+
+export function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 export function formulaOf(says: string, shown: ShownFormula, more: readonly string[] = []): Figure {

@@ -7,6 +7,8 @@ import { windowStandingInWords } from "../../book/field-risk-words.ts";
 import { hostYears } from "../../book/rotation.ts";
 import { samplingGoal } from "../../book/sampling-goal.ts";
 import { scoutingWindow } from "../../book/scouting-window.ts";
+import { warmthInWords } from "../../book/weather-words.ts";
+import { cropWarmth } from "../../book/weather.ts";
 import { swathingInWords, windowInWords } from "../../book/window-words.ts";
 import type { FactRecord } from "../../records/record.ts";
 import type { RegionPack } from "../../schema/facts.ts";
@@ -28,24 +30,28 @@ export function windowFigure(record: FactRecord<"rotations">, index: number, boo
       ? [`swathing = seeded + ${plural(days, "day")} = ${formatDay(crop.seeded)} + ${days} = ${formatDay(swathing)}`]
       : [];
   const standing = crop.year === book.seasonYear ? `; ${windowStandingInWords(window, book)}` : "";
-  const paths = {
-    recorded: [],
-    days: ["growth.days_seed_to_swath"],
-    forecast: ["growth.degree_days_to_swath", "growth.base_c"],
-  };
+  const found = cropWarmth(crop, book);
+  const warmth = found && warmthInWords(found, book, window.basis === "recorded");
+  const paths = [...(warmth?.figures ?? []), ...(window.basis === "days" ? ["growth.days_seed_to_swath"] : [])];
   return {
     says: `Scouting window: ${windowInWords(window, book)}, ${swathingInWords(window, book)}${standing}`,
     formulas: [
+      ...(warmth?.formulas ?? []).map(({ formula }) => formula),
       ...fromSeeding,
       `window = swathing − ${plural(before, "day")} to swathing + ${plural(after, "day")} = ${formatDay(window.opens)} to ${formatDay(window.closes)}`,
     ],
-    sources: regionSources(
-      book,
-      "scouting.opens_days_before_swath",
-      "scouting.closes_days_after_swath",
-      ...paths[window.basis],
-    ),
+    notes: warmth?.says ?? (window.basis === "days" ? withoutWeather(book) : []),
+    sources: [
+      ...(warmth?.formulas ?? []).flatMap(({ sources }) => sources),
+      ...regionSources(book, "scouting.opens_days_before_swath", "scouting.closes_days_after_swath", ...paths),
+    ],
   };
+}
+
+function withoutWeather({ files }: Book): string[] {
+  return files.some(({ kind }) => kind === "weather")
+    ? []
+    : ["No weather is recorded; a *.weather.csv in the book would let degree days forecast the swathing day"];
 }
 
 /** Whether the crop is a host, and the break before it beside the region's. */

@@ -1,41 +1,12 @@
 import { BBCH_SOURCE, stageMeaning } from "../../agronomy/bbch.ts";
 import { detectableIncidenceFormula } from "../../agronomy/plants-formula.ts";
 import { detectableIncidence } from "../../agronomy/plants.ts";
-import { severityFormula } from "../../agronomy/severity-formula.ts";
-import { severity, severityIntervals } from "../../agronomy/severity.ts";
-import type { Interval } from "../../agronomy/interval.ts";
 import { formatMinute, parseMinute } from "../../base/days.ts";
 import { figure, plural } from "../../base/words.ts";
 import type { Book } from "../../book/book.ts";
 import { samplingGoal } from "../../book/sampling-goal.ts";
-import type { DigRecord, VisitRecord } from "../../schema/facts.ts";
+import type { VisitRecord } from "../../schema/facts.ts";
 import { formulaOf, regionSources, type Figure } from "./figure.ts";
-
-/** DSI and incidence of one dig, with exact intervals at the book's confidence. */
-export function severityFigure({ ratings, plants }: DigRecord, book: Book): Figure | undefined {
-  const found = ratings && severity(ratings);
-  if (!ratings || !found?.ok) return undefined;
-  const goal = samplingGoal(book);
-  const intervals = goal && severityIntervals(ratings, goal.confidence);
-  const between = ({ lower, upper }: Interval): string => ` (${figure(lower, 1)} to ${figure(upper, 1)} %)`;
-  const ranges = intervals?.ok
-    ? { dsi: between(intervals.value.dsi.clopperPearson), incidence: between(intervals.value.incidence.clopperPearson) }
-    : { dsi: "", incidence: "" };
-  const { dsiPercent, incidencePercent } = found.value;
-  const says = `DSI ${figure(dsiPercent, 1)} %${ranges.dsi}, incidence ${figure(incidencePercent, 1)} %${ranges.incidence}`;
-  const shown = formulaOf(says, severityFormula(ratings, found.value));
-  const notes: string[] = [];
-  if (goal && intervals?.ok) {
-    notes.push(
-      `In brackets: exact intervals at ${figure(goal.confidence * 100, 1)} % (Clopper & Pearson 1934, from memory); ` +
-        "the DSI's is the mean of those of its classes, each widened so that together they hold (Bonferroni).",
-    );
-  }
-  if (plants !== undefined && plants !== found.value.plants) {
-    notes.push(`The ratings are of ${plural(found.value.plants, "plant")}, where ${plants} were dug.`);
-  }
-  return { ...shown, notes };
-}
 
 /** The least incidence that so many plants would have shown, had all been clean. */
 export function plantsFigure(plants: number | undefined, book: Book): Figure | undefined {

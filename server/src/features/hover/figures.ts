@@ -4,7 +4,9 @@ import type { Pointer } from "../../syntax/tree-queries.ts";
 import { figureMarkdown, type Figure } from "./figure.ts";
 import { cleanDownFigure, contactFigure, strengthFigure } from "./figures-of-cleanings.ts";
 import { breakFigure, goalFigure, regionFigure, windowFigure } from "./figures-of-seasons.ts";
-import { lookAlikes, plantsFigure, reEntryFigure, severityFigure, stageFigure } from "./figures-of-visits.ts";
+import { sporesFigure } from "./figures-of-samples.ts";
+import { digsFigure, severityFigure } from "./figures-of-severity.ts";
+import { lookAlikes, plantsFigure, reEntryFigure, stageFigure } from "./figures-of-visits.ts";
 
 /** How the figure at a pointer comes about, in Markdown: its formula with its numbers, and the sources. */
 export function figureAt(record: FactRecord, pointer: Pointer, part: "key" | "value", book: Book): string | undefined {
@@ -17,6 +19,7 @@ function figureOf(record: FactRecord, pointer: Pointer, part: "key" | "value", b
   if (isKind(record, "visits")) {
     if (list === "stage") return stageFigure(record.facts.stage, book);
     if (list === "re_entry_hours") return reEntryFigure(record.facts);
+    if (list === "digs" && pointer.length === 1 && part === "key") return digsFigure(record.facts.digs ?? [], book);
     const dig = list === "digs" && typeof index === "number" ? record.facts.digs?.[index] : undefined;
     if (!dig) return undefined;
     if (key === "ratings") return severityFigure(dig, book);
@@ -34,6 +37,9 @@ function figureOf(record: FactRecord, pointer: Pointer, part: "key" | "value", b
   if (isKind(record, "rotations") && list === "crops" && typeof index === "number") {
     if (key === "seeded" || key === "swathed") return windowFigure(record, index, book);
     return key === "crop" ? breakFigure(record, index, book) : undefined;
+  }
+  if (isKind(record, "samples") && list === "result" && index === "spores_per_g") {
+    return sporesFigure(record.facts.result?.spores_per_g, book);
   }
   if (isKind(record, "season") && list === "sampling") return goalFigure(book);
   return isKind(record, "region") ? regionFigure(record.facts, pointer) : undefined;

@@ -7,6 +7,7 @@ import { digBrief, entranceBrief, patchBrief, visitBrief } from "./brief-visits.
 import { cleaningBrief, sampleBrief } from "./brief-cleanings.ts";
 import { crewBrief, growerBrief, labBrief } from "./brief-people.ts";
 import { carrierBrief, fieldBrief } from "./brief-fields.ts";
+import { figureMarkdown } from "./figure.ts";
 import { markdownText } from "../safe-text.ts";
 
 /** What an id names. `within`: for an entrance the field's id, for a dig or patch the visit's. */
@@ -23,7 +24,10 @@ export function inBrief(thing: NamedThing, book: Book): string | undefined {
   const lines = brief.lines
     .filter((line) => line !== undefined && line !== "")
     .map((line) => `- ${markdownText(line!)}`);
-  return [`**${markdownText(brief.title)}**`, ...(lines.length > 0 ? [lines.join("\n")] : [])].join("\n\n");
+  const parts = [`**${markdownText(brief.title)}**`];
+  if (lines.length > 0) parts.push(lines.join("\n"));
+  if (brief.figure) parts.push("---", figureMarkdown(brief.figure));
+  return parts.join("\n\n");
 }
 
 function briefOf({ kind, id, within = "" }: NamedThing, book: Book): Brief | undefined {

@@ -5,6 +5,7 @@ import type { FieldHistory } from "../../book/field-history.ts";
 import { fieldRisk, type FieldRisk } from "../../book/field-risk.ts";
 import { RISK_STATUSES, riskStatus, suspicionOf, type RiskStatus } from "../../book/field-status.ts";
 import { plantsDugInWords, statusInWords, windowStandingInWords } from "../../book/field-risk-words.ts";
+import { freeInWords } from "../../book/freedom-words.ts";
 import type { RecordPlace } from "../../records/finding.ts";
 import { isKind, type FactRecord } from "../../records/record.ts";
 import type { FeatureContext } from "../context.ts";
@@ -22,6 +23,7 @@ export function fieldLenses(record: FactRecord<"fields">, book: Book): LensText[
     statusInWords(field, risk, book),
     risk.window && windowStandingInWords(risk.window, book),
     plantsDugInWords(risk),
+    risk.probabilityFree === undefined ? undefined : freeInWords(risk.probabilityFree),
   ];
   const title = plainTitle(parts.filter((part) => part !== undefined).join(" · "));
   return [{ title, opens: reasonTarget(field, risk, book) }, ...soilLens(field, book), ...visitsLens(field, book)];
