@@ -195,6 +195,13 @@ describe("bad input to spadework check", () => {
     assert.deepEqual(others, []);
   });
 
+  it("two megabytes of broken records, without making sense of each", async () => {
+    const broken = "  - id: v9\n    note: [\n    field: mill-flat\n";
+    const [first, ...others] = await brokenFile(`visits:\n${broken.repeat(40_000)}`);
+    assert.equal(first?.code, "structure/syntax");
+    assert.ok(others.length > 1000);
+  }).timeout(60_000);
+
   it("a binary file with the right name", async () => {
     const bytes = Uint8Array.from({ length: 4000 }, (_, i) => (i * 7919) % 256);
     const found = await brokenFile(bytes);

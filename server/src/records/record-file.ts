@@ -12,7 +12,12 @@ import type { FactRecord } from "./record.ts";
 export interface RecordEntry {
   readonly body: EntryBody;
   /** The stretch of the file that is this record's own, comments above it included. */
-  readonly span: Span;
+  readonly span: EntrySpan;
+}
+
+export interface EntrySpan extends Span {
+  /** The line it starts on, counted from 0; given where the file `isSliced`: there a record starts at a line's first character. */
+  readonly line?: number;
 }
 
 /** What a record's own text gives, wherever in the file it stands: the same object as long as that text is the same. */
@@ -48,9 +53,12 @@ export interface RecordFile {
   readonly isSliced: boolean;
   /** The column of the dashes, where `isSliced`. */
   readonly itemIndent: number;
+  /** Whether broken records were made sense of as far as can be; not so where there are too many. */
+  readonly readsBroken: boolean;
 }
 
 const MAX_TEXT_LENGTH = 20_000_000;
+const MOST_BROKEN_LENGTH = 1_000_000;
 
 /**
  * Reads a file of records. Never throws: what cannot be read is a problem with its place, and the rest is read.
@@ -64,35 +72,60 @@ export function readRecordFile(path: string, kind: FileKind, text: string, previ
   const slices = sliceRecords(text, kind);
   if (!slices.sliceable) return readWhole(path, kind, text, previous);
   const { itemIndent } = slices;
-  const spans = slices.slices;
-  const reuse = reusableEntries(
-    text,
-    spans,
-    previous?.isSliced && previous.itemIndent === itemIndent ? previous : undefined,
-  );
-  const entries = spans.map((span, i) => {
-    const kept = reuse.at(i);
-    if (kept?.sameText) return { body: kept.entry.body, span };
-    return readSlice(path, kind as RecordKind, text.slice(span.start, span.end), span, itemIndent, kept?.entry);
-  });
+  const { entries, readsBroken } = readSlices(path, kind as RecordKind, text, slices.slices, itemIndent, previous);
   const accepts = [slices.header, slices.tail].flatMap(({ start, end }) =>
     findAcceptComments(text.slice(start, end)).map((comment) => ({
       ...comment,
       span: { start: comment.span.start + start, end: comment.span.end + start },
     })),
   );
-  return { path, kind, text, entries, problems: [], accepts, isSliced: true, itemIndent };
+  return { path, kind, text, entries, problems: [], accepts, isSliced: true, itemIndent, readsBroken };
+}
+
+/**
+ * Reads each record by itself. Making sense of a broken one takes a hundred times as long as reading a sound one; where
+ * more than a million characters stand in broken records, none is made sense of, so that no file can take minutes.
+ */
+function readSlices(
+  path: string,
+  kind: RecordKind,
+  text: string,
+  spans: readonly EntrySpan[],
+  itemIndent: number,
+  previous: RecordFile | undefined,
+): { readonly entries: RecordEntry[]; readonly readsBroken: boolean } {
+  const before = previous?.isSliced && previous.itemIndent === itemIndent ? previous : undefined;
+  const reuse = reusableEntries(text, spans, before);
+  const read = (readsBroken: boolean): RecordEntry[] | undefined => {
+    let broken = 0;
+    const entries: RecordEntry[] = [];
+    for (const [i, span] of spans.entries()) {
+      const kept = reuse.at(i);
+      const isSound = kept?.entry.body.syntaxProblems.length === 0;
+      const entry =
+        kept?.sameText && (isSound || before?.readsBroken === readsBroken)
+          ? { body: kept.entry.body, span }
+          : readSlice(path, kind, text.slice(span.start, span.end), span, itemIndent, kept?.entry, readsBroken);
+      if (entry.body.syntaxProblems.length > 0) broken += span.end - span.start;
+      if (readsBroken && broken > MOST_BROKEN_LENGTH) return undefined;
+      entries.push(entry);
+    }
+    return entries;
+  };
+  const entries = read(true);
+  return entries ? { entries, readsBroken: true } : { entries: read(false) ?? [], readsBroken: false };
 }
 
 function readSlice(
   path: string,
   kind: RecordKind,
   slice: string,
-  span: Span,
+  span: EntrySpan,
   itemIndent: number,
   previous: RecordEntry | undefined,
+  readsBroken: boolean,
 ): RecordEntry {
-  const { node, problems: syntaxProblems } = parseRecordSlice(slice, itemIndent);
+  const { node, problems: syntaxProblems } = parseRecordSlice(slice, itemIndent, readsBroken ? undefined : "fast");
   return makeEntry(path, kind, node, span, syntaxProblems, findAcceptComments(slice, node), previous);
 }
 
@@ -100,7 +133,7 @@ function makeEntry(
   path: string,
   kind: FileKind,
   node: SyntaxNode | undefined,
-  span: Span,
+  span: EntrySpan,
   syntaxProblems: readonly SyntaxProblem[],
   accepts: readonly AcceptComment[],
   previous: RecordEntry | undefined,
@@ -135,7 +168,7 @@ function idOf(kind: FileKind, facts: object): string {
 /** A file that is not of the plain form (`kind:` and a block list): read as one text, cut afterwards. */
 function readWhole(path: string, kind: FileKind, text: string, previous: RecordFile | undefined): RecordFile {
   const tree = parseText(text);
-  const base = { path, kind, text, isSliced: false, itemIndent: 0 };
+  const base = { path, kind, text, isSliced: false, itemIndent: 0, readsBroken: true };
   const problems: FileProblem[] = tree.problems.map((p) => ({
     code: "structure/syntax",
     span: p.span,
@@ -225,6 +258,7 @@ function tooLong(path: string, kind: FileKind, text: string): RecordFile {
     accepts: [],
     isSliced: false,
     itemIndent: 0,
+    readsBroken: true,
   };
 }
 
@@ -275,7 +309,8 @@ export function entryTree(file: RecordFile, index: number): { node: SyntaxNode |
   if (file.isSliced) {
     let node = recentTrees.get(entry.body);
     if (!recentTrees.has(entry.body)) {
-      node = parseRecordSlice(file.text.slice(entry.span.start, entry.span.end), file.itemIndent).node;
+      const slice = file.text.slice(entry.span.start, entry.span.end);
+      node = parseRecordSlice(slice, file.itemIndent, file.readsBroken ? undefined : "fast").node;
       if (recentTrees.size >= MOST_RECENT_TREES) recentTrees.clear();
       recentTrees.set(entry.body, node);
     }

@@ -21,7 +21,17 @@ const MOST_PROBLEMS = 20;
 /** Reads `date,tmin_c,tmax_c[,rain_mm]`. Rows that cannot be read are told and left out; the others count. */
 export function readWeatherFile(path: string, text: string): RecordFile {
   const { problems } = readWeather(text);
-  return { path, kind: "weather", text, entries: [], problems, accepts: [], isSliced: false, itemIndent: 0 };
+  return {
+    path,
+    kind: "weather",
+    text,
+    entries: [],
+    problems,
+    accepts: [],
+    isSliced: false,
+    itemIndent: 0,
+    readsBroken: true,
+  };
 }
 
 const daysRead = new WeakMap<RecordFile, readonly WeatherDay[]>();
