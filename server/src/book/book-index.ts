@@ -14,8 +14,14 @@ export class BookIndex {
   readonly #byField = new Map<string, Set<FactRecord>>();
   readonly #byCarrier = new Map<string, Set<FactRecord<"visits"> | FactRecord<"cleanings">>>();
   readonly #byCrew = new Map<string, Set<FactRecord<"visits">>>();
+  /** Files came in the order of their paths and none has changed: then the lists of their records are in order, too. */
+  #isAsWritten = true;
+  #lastPath = "";
 
+  /** Comes before the records of the file are added, in the order in which they stand in it. */
   setFile(file: RecordFile): void {
+    if (file.path < this.#lastPath || this.#files.has(file.path)) this.#isAsWritten = false;
+    this.#lastPath = file.path;
     this.#files.set(file.path, file);
   }
 
@@ -77,19 +83,15 @@ export class BookIndex {
 
   /** Records that name a field: rotations, visits and samples, in the order written. */
   ofField<K extends "rotations" | "visits" | "samples">(field: string, kind: K): FactRecord<K>[] {
-    const found = [...(this.#byField.get(field) ?? [])].filter((record): record is FactRecord<K> =>
-      isKind(record, kind),
-    );
-    return found.sort((a, b) => this.writtenBefore(a, b));
+    return this.#inOrder(ofKind(this.#byField.get(field), kind));
   }
 
   ofCarrier<K extends "visits" | "cleanings">(carrier: string, kind: K): FactRecord<K>[] {
-    const found = [...(this.#byCarrier.get(carrier) ?? [])].filter((record) => isKind(record as FactRecord, kind));
-    return (found as FactRecord[] as FactRecord<K>[]).sort((a, b) => this.writtenBefore(a, b));
+    return this.#inOrder(ofKind(this.#byCarrier.get(carrier), kind));
   }
 
   ofCrew(member: string): FactRecord<"visits">[] {
-    return [...(this.#byCrew.get(member) ?? [])].sort((a, b) => this.writtenBefore(a, b));
+    return this.#inOrder([...(this.#byCrew.get(member) ?? [])]);
   }
 
   /** By a name like `field long-meadow`, `carrier dig-kit` or `crew mo`. */
@@ -110,6 +112,10 @@ export class BookIndex {
 
   get crew(): Iterable<string> {
     return this.#byCrew.keys();
+  }
+
+  #inOrder<R extends FactRecord>(records: R[]): R[] {
+    return this.#isAsWritten ? records : records.sort((a, b) => this.writtenBefore(a, b));
   }
 
   /** Negative where `a` was written before `b`: by path of the file, then by place in it. */
@@ -150,6 +156,12 @@ function hasOwnId(record: FactRecord): boolean {
 function fieldsOf(record: FactRecord): string[] {
   if (!isKind(record, "rotations") && !isKind(record, "visits") && !isKind(record, "samples")) return [];
   return record.facts.field ? [record.facts.field] : [];
+}
+
+function ofKind<K extends FileKind>(records: Iterable<FactRecord> | undefined, kind: K): FactRecord<K>[] {
+  const found: FactRecord<K>[] = [];
+  for (const record of records ?? []) if (isKind(record, kind)) found.push(record);
+  return found;
 }
 
 function putInto<K, V>(map: Map<K, Set<V>>, key: K, value: V): void {

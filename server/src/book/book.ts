@@ -5,7 +5,7 @@ import type { RegionPack, SeasonRecord } from "../schema/facts.ts";
 import type { Exposure } from "../soil/exposure.ts";
 import type { RecordKind } from "../schema/kinds.ts";
 import { BookIndex, carriersOf, ensure } from "./book-index.ts";
-import type { CarrierHistory } from "./carrier-history.ts";
+import type { CarrierCleaning, CarrierHistory, CarrierStay } from "./carrier-history.ts";
 import type { CrewHistory, CrewVisit } from "./crew-history.ts";
 import { dayOfRecord } from "./dates.ts";
 import type { FieldHistory } from "./field-history.ts";
@@ -20,7 +20,7 @@ import {
   visitOf,
 } from "./histories.ts";
 import { BOOTS_PREFIX } from "./references.ts";
-import { sameExposure, soilMovement, type SoilMovement } from "./soil-movement.ts";
+import { sameExposure, soilMovement, withOtherRecords, type SoilMovement } from "./soil-movement.ts";
 
 export interface BookOptions {
   /** The day every computation is made on; days since 1970-01-01. Later records have not happened yet. */
@@ -284,20 +284,48 @@ export class Book {
   }
 
   #makeSoil(): SoilMovement {
-    const carriers = [...this.#index.carriers].map((id) =>
+    const carriers = this.carrierIds().map((id) =>
       ensure(this.#carrierHistories, id, () => this.#makeCarrierHistory(id)),
     );
-    const confirmed = [...new Set([...this.#index.ids("fields"), ...this.#index.fields])].flatMap((id) => {
+    const confirmed = [...this.#fieldsThatMayBeConfirmed()].flatMap((id) => {
       const history = ensure(this.#fieldHistories, id, () => this.#makeFieldHistory(id));
       return history.confirmed ? [{ field: id, confirmedOn: history.confirmed.day }] : [];
     });
     return soilMovement(carriers, confirmed, this.region.trace?.look_back_days);
   }
 
-  /** Works the soil's movements out again, if any carrier or field changed, and names the fields whose exposure did. */
+  /** Those with an older find on their record, or with samples. */
+  #fieldsThatMayBeConfirmed(): Set<string> {
+    const fields = new Set<string>();
+    for (const { id, facts } of this.#index.ofKind("fields")) if (id && facts.clubroot) fields.add(id);
+    for (const { facts } of this.#index.ofKind("samples")) if (facts.field) fields.add(facts.field);
+    return fields;
+  }
+
+  /** Works the soil's movements out again, where what changed speaks of soil, and names the fields whose exposure did. */
   #moveSoil(changed: Set<Cell>): void {
     const before = this.#soil;
-    if (!before || ![...changed].some((cell) => cell.startsWith("carrier ") || cell.startsWith("field "))) return;
+    if (!before) return;
+    const carriers = new Map<string, CarrierHistory>();
+    let isSameSoil = true;
+    for (const cell of changed) {
+      if (cell.startsWith("carrier ")) {
+        const id = cell.slice("carrier ".length);
+        carriers.set(
+          id,
+          ensure(this.#carrierHistories, id, () => this.#makeCarrierHistory(id)),
+        );
+      } else if (cell.startsWith("field ")) {
+        const id = cell.slice("field ".length);
+        const { confirmed } = ensure(this.#fieldHistories, id, () => this.#makeFieldHistory(id));
+        isSameSoil &&= confirmed?.day === before.confirmed.get(id)?.confirmedOn;
+      }
+    }
+    const same = isSameSoil ? withOtherRecords(before, carriers) : undefined;
+    if (same) {
+      this.#soil = same;
+      return;
+    }
     const after = (this.#soil = this.#makeSoil());
     changed.add("soil");
     for (const field of new Set([...before.exposed.keys(), ...after.exposed.keys()])) {
@@ -312,8 +340,8 @@ export class Book {
     crops.sort((a, b) => a.year - b.year);
     const visits = this.#index
       .ofField(id, "visits")
-      .filter((visit) => this.hasHappened(visit))
-      .map(visitOf);
+      .map((visit) => visitOf(visit, this.asOf))
+      .filter((visit) => visit !== undefined);
     visits.sort((a, b) => a.arrived - b.arrived || a.left - b.left);
     const samples = this.#index
       .ofField(id, "samples")
@@ -328,13 +356,12 @@ export class Book {
     const isBoots = id.startsWith(BOOTS_PREFIX);
     const equipment = this.#index.withId("equipment", id)[0];
     const canCarry = isBoots || equipment?.facts.touches_soil !== false;
-    const visits = canCarry ? this.#index.ofCarrier(id, "visits").filter((visit) => this.hasHappened(visit)) : [];
-    const stays = visits.filter((visit) => visit.facts.field).map((visit) => stayOf(visit, id, isBoots));
+    const visits = canCarry ? this.#index.ofCarrier(id, "visits") : [];
+    const stays = visits.map((visit) => stayOf(visit, id, isBoots, this.asOf)).filter((stay) => stay !== undefined);
     stays.sort((a, b) => a.arrived - b.arrived || a.left - b.left);
     const cleanings = this.#index
       .ofCarrier(id, "cleanings")
-      .filter((cleaning) => this.hasHappened(cleaning))
-      .map((cleaning) => cleaningOf(cleaning, this.region))
+      .map((cleaning) => cleaningOf(cleaning, this.region, this.asOf))
       .filter((cleaning) => cleaning !== undefined);
     if (isBoots) cleanings.push(...bootCleaningsOf(stays));
     cleanings.sort((a, b) => a.at - b.at);

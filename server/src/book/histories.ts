@@ -1,7 +1,8 @@
 import { parseDay, parseMinute, yearOfDay, MINUTES_PER_DAY } from "../base/days.ts";
+import type { Pointer } from "../records/finding.ts";
 import type { FactRecord } from "../records/record.ts";
 import type { CropRecord, RegionPack } from "../schema/facts.ts";
-import { cleanDown } from "../soil/clean-down.ts";
+import { cleanDown, FULL_CLEAN_DOWN } from "../soil/clean-down.ts";
 import type { CarrierCleaning, CarrierStay } from "./carrier-history.ts";
 import type { Confirmation, FieldCrop, FieldSample, FieldVisit } from "./field-history.ts";
 
@@ -30,8 +31,11 @@ export function cropsOf(
   });
 }
 
-export function visitOf(record: FactRecord<"visits">): FieldVisit {
-  const { arrived, left } = timesOf(record);
+/** Undefined for a visit that has not happened yet. */
+export function visitOf(record: FactRecord<"visits">, asOf: number): FieldVisit | undefined {
+  const arrived = knownMinute(record.facts.arrived, asOf);
+  if (arrived === undefined) return undefined;
+  const left = departure(record, arrived);
   const day = Math.floor(arrived / MINUTES_PER_DAY);
   const { purpose, digs } = record.facts;
   return { record, arrived, left, day, year: yearOfDay(day), isScouting: purpose === "scouting", digs: digs ?? [] };
@@ -74,14 +78,35 @@ export function confirmationOf(
   return first;
 }
 
-export function stayOf(visit: FactRecord<"visits">, carrier: string, isBoots: boolean): CarrierStay {
-  const { arrived, left } = timesOf(visit);
-  const pointer = isBoots ? ["footwear"] : ["equipment", (visit.facts.equipment ?? []).indexOf(carrier)];
-  return { visit, field: visit.facts.field ?? "", arrived, left, pointer };
+/** Undefined for a visit that has not happened yet, or does not say where it went. */
+export function stayOf(
+  visit: FactRecord<"visits">,
+  carrier: string,
+  isBoots: boolean,
+  asOf: number,
+): CarrierStay | undefined {
+  const { field, equipment } = visit.facts;
+  const arrived = knownMinute(visit.facts.arrived, asOf);
+  if (!field || arrived === undefined) return undefined;
+  const pointer = isBoots ? FOOTWEAR : equipmentPointer(equipment?.indexOf(carrier) ?? 0);
+  return { visit, field, arrived, left: departure(visit, arrived), pointer };
 }
 
-export function cleaningOf(record: FactRecord<"cleanings">, region: RegionPack): CarrierCleaning | undefined {
-  const at = parseMinute(record.facts.at ?? "");
+const FOOTWEAR: Pointer = ["footwear"];
+/** One for all visits, of which there are tens of thousands. */
+const equipmentPointers: Pointer[] = [];
+
+function equipmentPointer(index: number): Pointer {
+  return (equipmentPointers[index] ??= ["equipment", index]);
+}
+
+/** Undefined for a cleaning that has not been done yet. */
+export function cleaningOf(
+  record: FactRecord<"cleanings">,
+  region: RegionPack,
+  asOf: number,
+): CarrierCleaning | undefined {
+  const at = knownMinute(record.facts.at, asOf);
   return at === undefined
     ? undefined
     : { record, at, result: cleanDown(record.facts.steps ?? [], region.cleaning ?? {}) };
@@ -92,15 +117,25 @@ export function bootCleaningsOf(stays: readonly CarrierStay[]): CarrierCleaning[
   return stays
     .filter(({ visit }) => visit.facts.footwear === "disinfected")
     .flatMap(({ visit, arrived, left }) =>
-      [arrived, left].map((at) => ({ record: visit, at, result: { full: true, soilLeft: 0, shortcomings: [] } })),
+      [arrived, left].map((at) => ({ record: visit, at, result: FULL_CLEAN_DOWN })),
     );
 }
 
-/** Only asked of visits whose `arrived` is a time. A departure before the arrival is a mistake told elsewhere. */
+/** Only asked of visits whose `arrived` is a time. */
 export function timesOf(record: FactRecord<"visits">): { arrived: number; left: number } {
   const arrived = parseMinute(record.facts.arrived ?? "") ?? 0;
-  const left = parseMinute(record.facts.left ?? "") ?? arrived;
-  return { arrived, left: Math.max(arrived, left) };
+  return { arrived, left: departure(record, arrived) };
+}
+
+/** `arrived` where none is recorded, or one before the arrival, which is a mistake told elsewhere. */
+function departure({ facts: { left } }: FactRecord<"visits">, arrived: number): number {
+  return left === undefined ? arrived : Math.max(arrived, parseMinute(left) ?? arrived);
+}
+
+/** The minute a time names, when it is not later than the as-of day. */
+function knownMinute(text: string | undefined, asOf: number): number | undefined {
+  const minute = text === undefined ? undefined : parseMinute(text);
+  return minute !== undefined && minute < (asOf + 1) * MINUTES_PER_DAY ? minute : undefined;
 }
 
 function parsedDay(text: string | undefined): number | undefined {

@@ -7,7 +7,9 @@ import type { CarrierHistory } from "./carrier-history.ts";
 /** Which soil may have gone where, by all records up to the as-of day. */
 export interface SoilMovement {
   readonly timeline: SoilTimeline;
-  /** The visits and clean-downs that the timeline's handles stand for. */
+  /** What it was worked out from: in this order stand the stays and clean-downs that the handles stand for. */
+  readonly carriers: readonly CarrierHistory[];
+  /** What the timeline's handles stand for: a visit for each stay of a carrier, a clean-down for each carrier cleaned. */
   readonly visits: readonly FactRecord<"visits">[];
   readonly cleanings: readonly (FactRecord<"cleanings"> | FactRecord<"visits">)[];
   /** By field id. */
@@ -26,23 +28,24 @@ export function soilMovement(
 ): SoilMovement {
   const visits: FactRecord<"visits">[] = [];
   const cleanings: (FactRecord<"cleanings"> | FactRecord<"visits">)[] = [];
-  const visitNumbers = new Map<FactRecord, number>();
-  const cleaningNumbers = new Map<FactRecord, number>();
   const stays: Stay[] = [];
   const cleanDowns: CleanDown[] = [];
   for (const carrier of carriers) {
     for (const { visit, field, arrived, left } of carrier.stays) {
-      stays.push({ field, carrier: carrier.id, arrived, left, visit: numberOf(visit, visits, visitNumbers) });
+      stays.push({ field, carrier: carrier.id, arrived, left, visit: visits.length });
+      visits.push(visit);
     }
     for (const { record, at, result } of carrier.cleanings) {
-      const cleaning = numberOf(record, cleanings, cleaningNumbers);
-      cleanDowns.push({ carrier: carrier.id, at, full: result.full, soilLeft: result.soilLeft, cleaning });
+      const { full, soilLeft } = result;
+      cleanDowns.push({ carrier: carrier.id, at, full, soilLeft, cleaning: cleanings.length });
+      cleanings.push(record);
     }
   }
   const timeline = new SoilTimeline(stays, cleanDowns);
   const found = exposures(timeline, lookBackDays === undefined ? [] : confirmed, lookBackDays ?? 0);
   return {
     timeline,
+    carriers,
     visits,
     cleanings,
     confirmed: new Map(found.confirmed.map((field) => [field.field, field])),
@@ -50,14 +53,49 @@ export function soilMovement(
   };
 }
 
-function numberOf<R extends FactRecord>(record: R, list: R[], numbers: Map<FactRecord, number>): number {
-  let number = numbers.get(record);
-  if (number === undefined) {
-    number = list.length;
-    list.push(record);
-    numbers.set(record, number);
+/**
+ * The same movements with other records behind them: where the histories of carriers that changed tell of the same ways and
+ * the same clean-downs as before, at the same times, no soil has gone elsewhere. Undefined where any does not.
+ *
+ * @param fresh the histories that changed, by carrier
+ */
+export function withOtherRecords(
+  soil: SoilMovement,
+  fresh: ReadonlyMap<string, CarrierHistory>,
+): SoilMovement | undefined {
+  const known = new Set(soil.carriers.map(({ id }) => id));
+  for (const [id, { stays, cleanings }] of fresh)
+    if (!known.has(id) && stays.length + cleanings.length > 0) return undefined;
+  if (!soil.carriers.every((history) => saysTheSameOfSoil(history, fresh.get(history.id) ?? history))) return undefined;
+  const carriers = soil.carriers.map((history) => fresh.get(history.id) ?? history);
+  const visits = [...soil.visits];
+  const cleanings = [...soil.cleanings];
+  let [firstVisit, firstCleaning] = [0, 0];
+  for (const history of carriers) {
+    if (fresh.has(history.id)) {
+      history.stays.forEach(({ visit }, i) => (visits[firstVisit + i] = visit));
+      history.cleanings.forEach(({ record }, i) => (cleanings[firstCleaning + i] = record));
+    }
+    firstVisit += history.stays.length;
+    firstCleaning += history.cleanings.length;
   }
-  return number;
+  return { ...soil, carriers, visits, cleanings };
+}
+
+function saysTheSameOfSoil(a: CarrierHistory, b: CarrierHistory): boolean {
+  if (a === b) return true;
+  return (
+    a.stays.length === b.stays.length &&
+    a.cleanings.length === b.cleanings.length &&
+    a.stays.every(({ field, arrived, left }, i) => {
+      const other = b.stays[i]!;
+      return other.field === field && other.arrived === arrived && other.left === left;
+    }) &&
+    a.cleanings.every(({ at, result }, i) => {
+      const other = b.cleanings[i]!;
+      return other.at === at && other.result.full === result.full && other.result.soilLeft === result.soilLeft;
+    })
+  );
 }
 
 /** Whether two exposures say the same, their records apart. */

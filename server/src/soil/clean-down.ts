@@ -50,6 +50,8 @@ export interface CleanDownResult {
   readonly shortcomings: readonly CleanDownShortcoming[];
 }
 
+export const FULL_CLEAN_DOWN: CleanDownResult = { full: true, soilLeft: 0, shortcomings: [] };
+
 /** A mix worked out from litres may miss a round figure by a rounding error; that much is not a weak mix. */
 const ROUNDING = 1e-9;
 
@@ -62,7 +64,7 @@ const ROUNDING = 1e-9;
  */
 export function cleanDown(steps: readonly CleanDownStep[], region: CleaningFigures): CleanDownResult {
   const shortcomings = shortcomingsOf(steps, region);
-  if (shortcomings.length === 0) return { full: true, soilLeft: 0, shortcomings };
+  if (shortcomings.length === 0) return FULL_CLEAN_DOWN;
   let soilLeft = 1;
   for (const [index, step] of steps.entries()) soilLeft *= leftByStep(step, index, region);
   return { full: false, soilLeft, shortcomings };
@@ -81,19 +83,43 @@ function shortcomingsOf(steps: readonly CleanDownStep[], region: CleaningFigures
   const found: CleanDownShortcoming[] = [];
   let reached = -1;
   for (const name of CLEAN_DOWN_STEPS) {
-    const places = steps.flatMap((step, index) => (step.step === name ? [index] : []));
-    if (places.length === 0) {
+    const last = lastOf(steps, name);
+    if (last < 0) {
       found.push({ why: "step missing", step: name });
       continue;
     }
-    const inOrder = places.filter((index) => index > reached);
-    const last = places[places.length - 1]!;
-    if (inOrder.length === 0) found.push({ why: "step out of order", step: name, index: last });
-    if (name === "disinfect") {
-      const tried = (inOrder.length > 0 ? inOrder : [last]).map((index) => weaknesses(steps[index]!, index, region));
-      if (tried.every((each) => each.length > 0)) found.push(...tried.flat());
-    }
-    reached = inOrder[0] ?? reached;
+    const first = firstAfter(steps, name, reached);
+    if (first < 0) found.push({ why: "step out of order", step: name, index: last });
+    if (name === "disinfect") found.push(...weaknessesFrom(steps, first < 0 ? last : first, region));
+    if (first >= 0) reached = first;
+  }
+  return found;
+}
+
+/** Plain loops: a book may hold tens of thousands of cleanings. -1 where there is none. */
+function lastOf(steps: readonly CleanDownStep[], name: CleanDownStepName): number {
+  let index = steps.length - 1;
+  while (index >= 0 && steps[index]!.step !== name) index--;
+  return index;
+}
+
+function firstAfter(steps: readonly CleanDownStep[], name: CleanDownStepName, after: number): number {
+  for (let index = after + 1; index < steps.length; index++) if (steps[index]!.step === name) return index;
+  return -1;
+}
+
+/** What the disinfect steps from one on lack; nothing where any of them is good. */
+function weaknessesFrom(
+  steps: readonly CleanDownStep[],
+  from: number,
+  region: CleaningFigures,
+): readonly CleanDownShortcoming[] {
+  const found: CleanDownShortcoming[] = [];
+  for (let index = from; index < steps.length; index++) {
+    if (steps[index]!.step !== "disinfect") continue;
+    const lacks = weaknesses(steps[index]!, index, region);
+    if (lacks.length === 0) return lacks;
+    found.push(...lacks);
   }
   return found;
 }

@@ -40,26 +40,18 @@ export class SoilTimeline {
   constructor(stays: readonly Stay[], cleanDowns: readonly CleanDown[]) {
     this.stays = stays.filter((stay) => Number.isFinite(stay.arrived) && Number.isFinite(stay.left));
     const dated = cleanDowns.filter((cleaning) => Number.isFinite(cleaning.at));
-    const fields = new Set<string>();
-    const carriers = new Set<string>();
-    for (const stay of this.stays) {
-      fields.add(stay.field);
-      carriers.add(stay.carrier);
-    }
-    for (const cleaning of dated) carriers.add(cleaning.carrier);
-    this.#fieldNumbers = numbered(fields);
-    this.#carrierNumbers = numbered(carriers);
+    const count = this.stays.length;
+    const fields = new Int32Array(count);
+    const carriers = new Int32Array(count + dated.length);
+    this.#fieldNumbers = numbered(fields, (i) => this.stays[i]!.field);
+    this.#carrierNumbers = numbered(carriers, (i) => (i < count ? this.stays[i]! : dated[i - count]!).carrier);
     this.fieldIds = [...this.#fieldNumbers.keys()];
     this.carrierIds = [...this.#carrierNumbers.keys()];
-    this.fieldOf = new Int32Array(this.stays.length);
-    this.carrierOf = new Int32Array(this.stays.length);
-    for (let i = 0; i < this.stays.length; i++) {
-      this.fieldOf[i] = this.#fieldNumbers.get(this.stays[i]!.field)!;
-      this.carrierOf[i] = this.#carrierNumbers.get(this.stays[i]!.carrier)!;
-    }
+    this.fieldOf = fields;
+    this.carrierOf = carriers.subarray(0, count);
 
     const byCarrier: CleanDown[][] = this.carrierIds.map(() => []);
-    for (const cleaning of dated) byCarrier[this.#carrierNumbers.get(cleaning.carrier)!]!.push(cleaning);
+    for (let i = 0; i < dated.length; i++) byCarrier[carriers[count + i]!]!.push(dated[i]!);
     let stretches = 0;
     this.#cleanings = byCarrier.map((list) => {
       const cleanings = new CarrierCleanings(list, stretches);
@@ -153,8 +145,25 @@ function eventsInOrder(departing: Ends, reaching: Ends): Uint32Array {
   return Uint32Array.from(events.sort((a, b) => time[a]! - time[b]! || a - b));
 }
 
-/** Each id with its place in their order. */
-function numbered(ids: Iterable<string>): Map<string, number> {
-  const sorted = [...ids].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
-  return new Map(sorted.map((id, number) => [id, number]));
+/** Puts into `numbers` the place of each id in their order, and gives the ids with their places. Each is looked up once. */
+function numbered(numbers: Int32Array, idAt: (i: number) => string): Map<string, number> {
+  const seen = new Map<string, number>();
+  let last: string | undefined;
+  for (let i = 0; i < numbers.length; i++) {
+    const id = idAt(i);
+    // Stays of one carrier mostly come one after another.
+    if (id === last) {
+      numbers[i] = numbers[i - 1]!;
+      continue;
+    }
+    last = id;
+    const known = seen.get(id);
+    if (known === undefined) seen.set(id, seen.size);
+    numbers[i] = known ?? seen.size - 1;
+  }
+  const ids = [...seen.keys()].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
+  const places = new Int32Array(ids.length);
+  ids.forEach((id, place) => (places[seen.get(id)!] = place));
+  for (let i = 0; i < numbers.length; i++) numbers[i] = places[numbers[i]!]!;
+  return new Map(ids.map((id, place) => [id, place]));
 }
