@@ -5,7 +5,7 @@ import type { RegionPack, SeasonRecord } from "../schema/facts.ts";
 import type { Exposure } from "../soil/exposure.ts";
 import type { RecordKind } from "../schema/kinds.ts";
 import { BookIndex, carriersOf, ensure } from "./book-index.ts";
-import type { CarrierCleaning, CarrierHistory, CarrierStay } from "./carrier-history.ts";
+import type { CarrierHistory } from "./carrier-history.ts";
 import type { CrewHistory, CrewVisit } from "./crew-history.ts";
 import { dayOfRecord } from "./dates.ts";
 import type { FieldHistory } from "./field-history.ts";
@@ -77,6 +77,10 @@ export class Book {
   /** In the order of their paths. */
   get files(): readonly RecordFile[] {
     return this.#files;
+  }
+
+  file(path: string): RecordFile | undefined {
+    return this.#index.file(path);
   }
 
   get asOf(): number {

@@ -1,5 +1,5 @@
 import { MINUTES_PER_DAY } from "../base/days.ts";
-import { dayInWords } from "../base/words.ts";
+import { dayInWords, figure } from "../base/words.ts";
 import type { Exposure } from "../soil/exposure.ts";
 import type { Carriage } from "../soil/soil-records.ts";
 import type { RelatedPlace } from "../records/finding.ts";
@@ -17,7 +17,7 @@ export function shareInWords(share: number): string {
   if (share >= 1) return "all";
   const percent = share * 100;
   if (percent < 0.1) return "under 0.1 %";
-  return `about ${percent < 1 ? percent.toFixed(1) : String(Math.round(percent))} %`;
+  return `about ${figure(percent, percent < 1 ? 1 : 0)} %`;
 }
 
 /** `on seeder-2 to Mill Flat (9 May), then here on the boots of mo (left 10 May, arrived 2 June)` */

@@ -4,7 +4,7 @@ import { dayInWords, figure, plural } from "../base/words.ts";
 import type { Exposure } from "../soil/exposure.ts";
 import { isKind } from "../records/record.ts";
 import type { Book } from "./book.ts";
-import { carrierInWords } from "./exposure-words.ts";
+import { carrierInWords, shareInWords } from "./exposure-words.ts";
 import { hostCropOf, type FieldHistory } from "./field-history.ts";
 import type { FieldRisk } from "./field-risk.ts";
 import { suspicionOf, type Suspicion } from "./field-status.ts";
@@ -17,7 +17,8 @@ export function statusInWords(field: FieldHistory, risk: FieldRisk, book: Book):
   return risk.status === "confirmed" ? `confirmed ${why}` : `${risk.status}: ${why}`;
 }
 
-function reasonInWords(field: FieldHistory, risk: FieldRisk, book: Book): string | undefined {
+/** Why the field has its status, without the status: `galls in dig d1 of v3`; undefined where it needs no reason. */
+export function reasonInWords(field: FieldHistory, risk: FieldRisk, book: Book): string | undefined {
   switch (risk.status) {
     case "confirmed": {
       if (!field.confirmed) return undefined;
@@ -66,11 +67,7 @@ function carriagesInWords({ chain, soilLeft }: Exposure, book: Book): string | u
 /** `all of the soil left`, `about 10 % of the soil left`, `under 0.1 % of the soil left`, `no soil left`; a share from 0 to 1. */
 export function soilLeftInWords(share: number): string {
   if (share <= 0) return "no soil left";
-  if (share >= 1) return "all of the soil left";
-  const percent = share * 100;
-  return percent < 0.1
-    ? "under 0.1 % of the soil left"
-    : `about ${figure(percent, percent < 1 ? 1 : 0)} % of the soil left`;
+  return `${shareInWords(share)} of the soil left`;
 }
 
 /** `window opens 14 Aug, in 6 days`; a window that hangs on a swathing day not yet recorded says so. */

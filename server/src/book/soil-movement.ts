@@ -1,4 +1,4 @@
-import { exposures, type Exposure, type InfestedField } from "../soil/exposure.ts";
+import { exposures, type Exposure, type Exposures, type InfestedField } from "../soil/exposure.ts";
 import type { Carriage, CleanDown, ConfirmedField, Stay } from "../soil/soil-records.ts";
 import { SoilTimeline } from "../soil/soil-timeline.ts";
 import type { FactRecord } from "../records/record.ts";
@@ -21,6 +21,17 @@ export interface SoilMovement {
 /**
  * @param lookBackDays undefined where the region gives no figure: then nothing is taken to be exposed, rather than guessed
  */
+export function exposuresByRegion(
+  timeline: SoilTimeline,
+  confirmed: readonly ConfirmedField[],
+  lookBackDays: number | undefined,
+): Exposures {
+  return lookBackDays === undefined
+    ? exposures(new SoilTimeline([], []), confirmed, 0)
+    : exposures(timeline, confirmed, lookBackDays);
+}
+
+/** @param lookBackDays see `exposuresByRegion` */
 export function soilMovement(
   carriers: readonly CarrierHistory[],
   confirmed: readonly ConfirmedField[],
@@ -42,7 +53,7 @@ export function soilMovement(
     }
   }
   const timeline = new SoilTimeline(stays, cleanDowns);
-  const found = exposures(timeline, lookBackDays === undefined ? [] : confirmed, lookBackDays ?? 0);
+  const found = exposuresByRegion(timeline, confirmed, lookBackDays);
   return {
     timeline,
     carriers,

@@ -1,8 +1,9 @@
 import { MINUTES_PER_DAY } from "../base/days.ts";
-import { exposures, type Exposure, type InfestedField } from "../soil/exposure.ts";
+import type { Exposure, InfestedField } from "../soil/exposure.ts";
 import { soilFrom, soilTo, type SoilDestination, type SoilOrigin, type SoilPlace } from "../soil/soil-trace.ts";
 import type { ConfirmedField } from "../soil/soil-records.ts";
 import type { Book } from "./book.ts";
+import { exposuresByRegion } from "./soil-movement.ts";
 
 /** What is asked of a book's soil. */
 export interface TraceQuestion {
@@ -25,9 +26,8 @@ export interface TraceAnswer {
 
 export function traceSoil(book: Book, { place, from, direction, assumed }: TraceQuestion): TraceAnswer {
   const { timeline, confirmed } = book.soil();
-  const lookBackDays = book.region.trace?.look_back_days;
   const known = [...confirmed.values()].map(({ field, confirmedOn }) => ({ field, confirmedOn }));
-  const found = exposures(timeline, lookBackDays === undefined ? [] : [...known, ...assumed], lookBackDays ?? 0);
+  const found = exposuresByRegion(timeline, [...known, ...assumed], book.region.trace?.look_back_days);
   const since = from === undefined ? undefined : from * MINUTES_PER_DAY;
   return {
     confirmed: found.confirmed,

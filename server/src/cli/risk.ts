@@ -40,8 +40,10 @@ export const riskCommand: Command = {
       context,
     );
     if (books.length === 0) return EXIT_FAILURE;
-    const fields = books.flatMap(({ opened }) => fieldRisks(opened.book)).sort((a, b) => byCodeUnits(a.field, b.field));
-    const report = { asOf: formatDay(asOf), fields, seasonYear: books[0]?.opened.book.seasonYear };
+    const fields = books
+      .flatMap(({ opened: { book } }) => fieldRisks(book).map((risk) => ({ risk, book })))
+      .sort((a, b) => byCodeUnits(a.risk.field, b.risk.field));
+    const report = { asOf: formatDay(asOf), fields };
     context.console.out(FORMATS[args.text("format") ?? "text"]!(report, context));
     return hasFailed ? EXIT_FAILURE : EXIT_CLEAN;
   },

@@ -91,6 +91,7 @@ function storiesOf(books: readonly LoadedBook[], args: ParsedArguments, asOf: st
       book,
       answer: place ? limitedTo(answer, place) : answer,
       place,
+      from: question.from,
       assumed: new Set(assumed.map(({ field }) => field)),
       asOf,
     };

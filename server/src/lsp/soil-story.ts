@@ -24,7 +24,7 @@ export function soilStory(book: Book, field: string): SoilStory {
   const answer = traceSoil(book, { place, from: undefined, direction: "both", assumed: [] });
   const asOf = formatDay(book.asOf);
   const name = oneLine(book.fieldName(field));
-  const story = traceText({ book, answer, place, assumed: new Set(), asOf }, NO_COLOURS);
+  const story = traceText({ book, answer, place, from: undefined, assumed: new Set(), asOf }, NO_COLOURS);
   const text = `Soil movement of ${name} (${oneLine(field)}), as of ${asOf}\n\n${story}`;
   return { title: `Soil movement of ${name}`, text, links: linksIn(text, book) };
 }

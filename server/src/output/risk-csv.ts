@@ -27,7 +27,7 @@ const COLUMNS = [
 
 /** One line a field, for a spreadsheet (RFC 4180). What cannot be known is empty. */
 export function riskCsv({ fields }: RiskReport): string {
-  const rows = fields.map((risk) => {
+  const rows = fields.map(({ risk }) => {
     const { window, exposure } = risk;
     return [
       risk.field,

@@ -1,16 +1,21 @@
 import { formatDay } from "../base/days.ts";
+import type { Book } from "../book/book.ts";
 import type { FieldRisk } from "../book/field-risk.ts";
 import { exposureJson } from "./trace-json.ts";
 
 export interface RiskReport {
   readonly asOf: string;
-  /** By field. */
-  readonly fields: readonly FieldRisk[];
-  readonly seasonYear: number | undefined;
+  /** By field id; of several books together. */
+  readonly fields: readonly ReportedField[];
+}
+
+export interface ReportedField {
+  readonly risk: FieldRisk;
+  readonly book: Book;
 }
 
 export function riskJson({ asOf, fields }: RiskReport): string {
-  return `${JSON.stringify({ as_of: asOf, fields: fields.map(fieldJson) }, null, 2)}\n`;
+  return `${JSON.stringify({ as_of: asOf, fields: fields.map(({ risk }) => fieldJson(risk)) }, null, 2)}\n`;
 }
 
 function fieldJson(risk: FieldRisk): object {

@@ -1,12 +1,12 @@
-import { parseDay } from "../base/days.ts";
 import { dayInWords, figure, plural } from "../base/words.ts";
+import type { Book } from "../book/book.ts";
 import type { FieldRisk } from "../book/field-risk.ts";
-import { carrierInWords, shareInWords } from "../book/exposure-words.ts";
+import { plantsDugInWords, reasonInWords, windowStandingInWords } from "../book/field-risk-words.ts";
 import { FREEDOM_CAUTION, freeInWords } from "../book/freedom-words.ts";
-import { RISK_STATUSES, type RiskStatus } from "../book/field-status.ts";
+import { RISK_STATUSES, suspicionOf, type RiskStatus } from "../book/field-status.ts";
 import type { Colours } from "./colours.ts";
 import { printable } from "./printable.ts";
-import type { RiskReport } from "./risk-json.ts";
+import type { ReportedField, RiskReport } from "./risk-json.ts";
 
 const MARKS: Readonly<Record<RiskStatus, string>> = {
   confirmed: "X",
@@ -18,34 +18,54 @@ const MARKS: Readonly<Record<RiskStatus, string>> = {
   waiting: ".",
 };
 
-/** Every field with its status and the figures behind it, riskiest first, and what to do about each kind. */
+const WHAT_TO_DO: Readonly<Record<RiskStatus, string | undefined>> = {
+  confirmed: "keep its soil on it; whatever has been on it gets a full clean-down before it leaves",
+  suspected:
+    "treat it as confirmed until a lab has looked at its roots; spadework trace --assume FIELD=DATE tells what a find would mean",
+  exposed: "walk it after the clean fields, and dig first where the carrier came in; spadework trace tells the way",
+  unscouted: "dig while its window is open; once that has passed, plan it for its next host crop",
+  "not found": undefined,
+  "no host this season": undefined,
+  waiting: undefined,
+};
+
+/** Every field with its status and the figures behind it, riskiest first, and what to do about those that need it. */
 export function riskText(report: RiskReport, colours: Colours): string {
   const { fields, asOf } = report;
   if (fields.length === 0) return `No fields are recorded, as of ${asOf}.\n`;
-  const byRisk = [...fields].sort((a, b) => RISK_STATUSES.indexOf(a.status) - RISK_STATUSES.indexOf(b.status));
-  const nameWidth = Math.max(...fields.map((risk) => printable(risk.name).length));
-  const statusWidth = Math.max(...fields.map((risk) => risk.status.length));
-  const rows = byRisk.map((risk) => {
-    const status = `${MARKS[risk.status]} ${risk.status.padEnd(statusWidth)}`;
-    const level =
-      risk.status === "confirmed"
-        ? "error"
-        : risk.status === "suspected" || risk.status === "exposed"
-          ? "warning"
-          : "information";
-    const painted = risk.status === "not found" ? colours.good(status) : colours.level(level, status);
-    return `${painted}  ${printable(risk.name).padEnd(nameWidth)}  ${details(risk, report)}`.trimEnd();
+  const byRisk = [...fields].sort((a, b) => rank(a) - rank(b));
+  const nameWidth = Math.max(...fields.map(({ risk }) => printable(risk.name).length));
+  const statusWidth = Math.max(...fields.map(({ risk }) => risk.status.length));
+  const rows = byRisk.map((field) => {
+    const { status, name } = field.risk;
+    const painted = paint(status, `${MARKS[status]} ${status.padEnd(statusWidth)}`, colours);
+    return `${painted}  ${printable(name).padEnd(nameWidth)}  ${details(field)}`.trimEnd();
   });
-  return `${rows.join("\n")}\n\n${countsText(report, colours)}\n${freedomNote(report, colours)}`;
+  const blocks = [
+    rows.join("\n"),
+    adviceText(report),
+    `${countsText(report, colours)}\n${freedomNote(report, colours)}`,
+  ];
+  return blocks.filter((block) => block !== "").join("\n\n");
 }
 
-function details(risk: FieldRisk, report: RiskReport): string {
+function rank({ risk }: ReportedField): number {
+  return RISK_STATUSES.indexOf(risk.status);
+}
+
+function paint(status: RiskStatus, text: string, colours: Colours): string {
+  if (status === "not found") return colours.good(text);
+  if (status === "confirmed") return colours.level("error", text);
+  return colours.level(status === "suspected" || status === "exposed" ? "warning" : "information", text);
+}
+
+function details({ risk, book }: ReportedField): string {
   const parts = [
-    exposureText(risk, report),
-    windowText(risk, report),
+    reasonInWords(book.fieldHistory(risk.field), risk, book),
+    risk.lastScouted === undefined ? undefined : `last scouted ${dayInWords(risk.lastScouted, book.seasonYear)}`,
+    risk.window && windowStandingInWords(risk.window, book),
     plantsText(risk),
-    severityText(risk),
-    pendingText(risk),
+    pendingText(risk, book),
     breakText(risk),
     freedomText(risk),
   ];
@@ -55,49 +75,22 @@ function details(risk: FieldRisk, report: RiskReport): string {
     .join(" · ");
 }
 
-function exposureText({ exposure }: FieldRisk, { seasonYear }: RiskReport): string | undefined {
-  const [first] = exposure?.chain ?? [];
-  if (!exposure || !first) return undefined;
-  const day = dayInWords(Math.floor(exposure.chain.at(-1)!.arrived / 1440), seasonYear);
-  const way =
-    exposure.carriages === 1 ? `on ${carrierInWords(first.carrier)}` : `in ${plural(exposure.carriages, "carriage")}`;
-  return `from ${first.from} ${way}, ${day}, ${shareInWords(exposure.soilLeft)} left`;
-}
-
-function windowText({ window }: FieldRisk, { asOf, seasonYear }: RiskReport): string | undefined {
-  const today = parseDay(asOf);
-  if (!window || today === undefined) return undefined;
-  const basis = window.basis === "recorded" ? "" : " (forecast)";
-  if (today < window.opens)
-    return `window opens ${dayInWords(window.opens, seasonYear)}, in ${plural(window.opens - today, "day")}${basis}`;
-  if (today <= window.closes)
-    return `window open, closes ${dayInWords(window.closes, seasonYear)}, in ${plural(window.closes - today, "day")}${basis}`;
-  return `window closed ${dayInWords(window.closes, seasonYear)}${basis}`;
-}
-
+/** With the interval of the severity, where galls were seen. */
 function plantsText(risk: FieldRisk): string | undefined {
-  if (risk.plantsDug === 0) return risk.window ? "no plants dug" : undefined;
-  const caught =
-    risk.detectableIncidence === undefined
-      ? ""
-      : `, would catch ${figure(risk.detectableIncidence * 100, 1)} % or more`;
-  return `${plural(risk.plantsDug, "plant")} dug${caught}`;
+  const words = plantsDugInWords(risk);
+  if (words === undefined || !risk.intervals || !risk.incidencePercent) return words;
+  const { lower, upper } = risk.intervals.dsi.clopperPearson;
+  return `${words} (${figure(lower, 1)} to ${figure(upper, 1)} %)`;
 }
 
-function severityText({ dsiPercent, incidencePercent, intervals }: FieldRisk): string | undefined {
-  if (dsiPercent === undefined || incidencePercent === undefined || incidencePercent === 0) return undefined;
-  const range = intervals
-    ? ` (${figure(intervals.dsi.clopperPearson.lower, 1)}–${figure(intervals.dsi.clopperPearson.upper, 1)})`
-    : "";
-  return `DSI ${figure(dsiPercent, 1)} %${range}, ${figure(incidencePercent, 1)} % of plants`;
-}
-
-function pendingText({ samplesPending }: FieldRisk): string | undefined {
-  return samplesPending === 0 ? undefined : `${plural(samplesPending, "sample")} pending`;
+/** Of a single one the reason tells already, where it is that. */
+function pendingText({ field, status, samplesPending }: FieldRisk, book: Book): string | undefined {
+  const isTold = status === "suspected" && suspicionOf(book.fieldHistory(field), book)?.why === "pending";
+  return samplesPending > (isTold ? 1 : 0) ? `${plural(samplesPending, "sample")} pending` : undefined;
 }
 
 function breakText({ breakYears }: FieldRisk): string | undefined {
-  return breakYears === undefined ? undefined : `${plural(breakYears, "year")} without a host before`;
+  return breakYears === undefined ? undefined : `after a break of ${plural(breakYears, "year")}`;
 }
 
 function freedomText({ freedom }: FieldRisk): string | undefined {
@@ -106,9 +99,16 @@ function freedomText({ freedom }: FieldRisk): string | undefined {
   return `${freeInWords(freedom.probabilityFree)}${dug ? "" : ", no dig counted"}`;
 }
 
+function adviceText({ fields }: RiskReport): string {
+  const present = RISK_STATUSES.filter((status) => fields.some(({ risk }) => risk.status === status));
+  return present
+    .flatMap((status) => (WHAT_TO_DO[status] ? [`What to do, ${status}: ${WHAT_TO_DO[status]}.`] : []))
+    .join("\n");
+}
+
 /** What "free with" means, where any field has it. */
 function freedomNote({ fields }: RiskReport, colours: Colours): string {
-  const goal = fields.find(({ freedom }) => freedom)?.freedom?.goal;
+  const goal = fields.find(({ risk }) => risk.freedom)?.risk.freedom?.goal;
   if (!goal) return "";
   const share = `${figure(goal.designIncidence * 100, 1)} %`;
   const means = `"Free with" is the chance that clubroot is in fewer than ${share} of the plants: ${FREEDOM_CAUTION}.`;
@@ -117,7 +117,7 @@ function freedomNote({ fields }: RiskReport, colours: Colours): string {
 
 function countsText({ fields, asOf }: RiskReport, colours: Colours): string {
   const counts = RISK_STATUSES.map(
-    (status) => [status, fields.filter((risk) => risk.status === status).length] as const,
+    (status) => [status, fields.filter(({ risk }) => risk.status === status).length] as const,
   );
   const words = counts.filter(([, count]) => count > 0).map(([status, count]) => `${count} ${status}`);
   return `${colours.strong(plural(fields.length, "field"))} as of ${asOf}: ${words.join(", ")}.`;
