@@ -1,18 +1,18 @@
 import { formatDay } from "../base/days.ts";
 import { byCodeUnits } from "../book/book.ts";
-import { RULES } from "../../generated/rules.ts";
 import { checkJson } from "../output/check-json.ts";
 import { checkText } from "../output/check-text.ts";
 import { ANSI_COLOURS, NO_COLOURS } from "../output/colours.ts";
-import type { CheckReport, ReportedFinding } from "../output/report.ts";
+import type { CheckReport } from "../output/report.ts";
 import { countLevels, reaches } from "../output/summary.ts";
 import { LEVELS, type Level } from "../records/finding.ts";
-import { runRules } from "../rules/engine.ts";
-import { publish } from "../rules/publish.ts";
 import { asOfDay } from "./arguments.ts";
+import { checkBook } from "./check-book.ts";
 import type { Command, CommandContext } from "./command.ts";
 import { EXIT_CLEAN, EXIT_FAILURE, EXIT_FINDINGS } from "./failure.ts";
+import { compareLoaded } from "./compare-loaded.ts";
 import { loadBooks, type LoadedBook } from "./load-books.ts";
+import { loadRevision } from "./load-revision.ts";
 
 const FORMATS: Readonly<Record<string, (report: CheckReport, context: CommandContext) => string>> = {
   text: (report, { console }) => checkText(report, console.hasColour ? ANSI_COLOURS : NO_COLOURS),
@@ -38,6 +38,7 @@ export const checkCommand: Command = {
       help: "the day to judge by instead of today; later records are left out",
     },
     "all-seasons": { type: "boolean", help: "look at the records of every year, not the season's alone" },
+    since: { type: "string", value: "REV", help: "report only what is new against a git revision" },
     "fail-on": { type: "string", value: "LEVEL", help: "the level that makes the exit code 1", choices: LEVELS },
   },
   async run(args, context) {
@@ -45,31 +46,24 @@ export const checkCommand: Command = {
     const options = { asOf, today: context.today, allSeasons: args.flag("all-seasons") };
     const { books, hasFailed } = await loadBooks(args.positionals, options, context);
     if (books.length === 0) return EXIT_FAILURE;
-    const report = checkBooks(books, formatDay(asOf));
+    const since = args.text("since");
+    const before = since === undefined ? undefined : await loadRevision(args.positionals, since, options, context);
+    const report = checkBooks(books, formatDay(asOf), before);
     context.console.out(FORMATS[args.text("format") ?? "text"]!(report, context));
     if (hasFailed) return EXIT_FAILURE;
     return reaches(report.counts, (args.text("fail-on") ?? "error") as Level) ? EXIT_FINDINGS : EXIT_CLEAN;
   },
 };
 
-/** Every rule over every book, as one report. */
-export function checkBooks(books: readonly LoadedBook[], asOf: string): CheckReport {
-  const findings = books.flatMap(checkBook);
+/**
+ * Every rule over every book, as one report.
+ *
+ * @param before the books of an earlier revision: then only what is new against them is reported
+ */
+export function checkBooks(books: readonly LoadedBook[], asOf: string, before?: readonly LoadedBook[]): CheckReport {
+  const findings = before ? compareLoaded(before, books).flatMap(({ gained }) => gained) : books.flatMap(checkBook);
   findings.sort((a, b) => byCodeUnits(a.file, b.file));
   const files = books.flatMap(({ opened }) => opened.book.files);
   const records = files.reduce((sum, file) => sum + file.entries.length, 0);
   return { asOf, findings, counts: countLevels(findings), read: { books: books.length, files: files.length, records } };
-}
-
-function checkBook({ opened, prefix }: LoadedBook): ReportedFinding[] {
-  const { book } = opened;
-  const texts = new Map(book.files.map((file) => [file.path, file.text]));
-  const fromFolder = (path: string): string => (prefix === "" ? path : `${prefix}/${path}`);
-  return publish(opened, runRules(book, RULES), RULES).map((finding) => ({
-    ...finding,
-    file: fromFolder(finding.file),
-    related: finding.related.map((one) => ({ ...one, file: fromFolder(one.file) })),
-    sourceText: texts.get(finding.file) ?? "",
-    fieldName: finding.field === undefined ? undefined : book.fieldName(finding.field),
-  }));
 }

@@ -51,14 +51,16 @@ export async function loadBooks(
     }
     for (const { root, prefix, files } of found.books) {
       const sources = await readSourceFiles(root, files);
-      const before = named.length > 1 ? withSlashes(folder).replace(/\/+$/, "") : "";
-      books.push({
-        opened: openBook(sources, options),
-        prefix: [before, prefix].filter((part) => part !== "").join("/"),
-      });
+      books.push({ opened: openBook(sources, options), prefix: prefixOf(named, folder, prefix) });
     }
   }
   return { books, hasFailed };
+}
+
+/** What stands before the paths of a book that was found at `prefix` in one of the folders named. */
+export function prefixOf(named: readonly string[], folder: string, prefix: string): string {
+  const before = named.length > 1 ? withSlashes(folder).replace(/\/+$/, "") : "";
+  return [before, prefix].filter((part) => part !== "").join("/");
 }
 
 function whyNoFolder(folder: string, error: unknown): string {

@@ -1,6 +1,7 @@
 import { readdir, realpath, stat } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
 import { fileKind } from "../schema/kinds.ts";
+import { gatherBooks, PASSED_OVER, SEASON_FILE } from "./gather-books.ts";
 
 /** A record book on disk. */
 export interface BookFolder {
@@ -18,9 +19,6 @@ export interface FoundBooks {
   readonly strays: readonly string[];
 }
 
-const SEASON_FILE = "season.yaml";
-const PASSED_OVER = new Set(["node_modules", ".git"]);
-
 /**
  * Finds every record book at or below a folder. A nested `season.yaml` starts a book of its own.
  * Links are followed only to what lies inside the folder, so that nothing from outside comes in by a name.
@@ -29,15 +27,12 @@ const PASSED_OVER = new Set(["node_modules", ".git"]);
  */
 export async function findBooks(folder: string): Promise<FoundBooks> {
   const top = await realpath(folder);
-  const books: { root: string; files: string[] }[] = [];
-  const strays: string[] = [];
+  const roots: string[] = [];
+  const files: string[] = [];
   const seen = new Set<string>();
+  const fromTop = (path: string): string => withSlashes(relative(top, path));
 
-  const walk = async (
-    path: string,
-    book: { root: string; files: string[] } | undefined,
-    isTop: boolean,
-  ): Promise<void> => {
+  const walk = async (path: string, isTop: boolean): Promise<void> => {
     const real = await realpath(path);
     if (seen.has(real)) return;
     seen.add(real);
@@ -48,11 +43,7 @@ export async function findBooks(folder: string): Promise<FoundBooks> {
       if (isTop) throw error;
       return;
     }
-    let current = book;
-    if (entries.some((entry) => entry.name === SEASON_FILE && !entry.isDirectory())) {
-      current = { root: path, files: [] };
-      books.push(current);
-    }
+    if (entries.some((entry) => entry.name === SEASON_FILE && !entry.isDirectory())) roots.push(fromTop(path));
     for (const entry of entries.sort((a, b) => (a.name < b.name ? -1 : 1))) {
       const full = join(path, entry.name);
       const kind = entry.isSymbolicLink()
@@ -62,18 +53,13 @@ export async function findBooks(folder: string): Promise<FoundBooks> {
           : entry.isFile()
             ? "file"
             : undefined;
-      if (kind === "folder" && !PASSED_OVER.has(entry.name)) await walk(full, current, false);
-      else if (kind === "file" && fileKind(entry.name)) {
-        if (current) current.files.push(withSlashes(relative(current.root, full)));
-        else strays.push(withSlashes(relative(top, full)));
-      }
+      if (kind === "folder" && !PASSED_OVER.has(entry.name)) await walk(full, false);
+      else if (kind === "file" && fileKind(entry.name)) files.push(fromTop(full));
     }
   };
-  await walk(top, undefined, true);
-  return {
-    books: books.map(({ root, files }) => ({ root, prefix: withSlashes(relative(top, root)), files: files.sort() })),
-    strays,
-  };
+  await walk(top, true);
+  const { books, strays } = gatherBooks(roots, files);
+  return { books: books.map((book) => ({ ...book, root: join(top, book.prefix) })), strays };
 }
 
 async function linkedKind(link: string, top: string): Promise<"folder" | "file" | undefined> {

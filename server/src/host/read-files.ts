@@ -2,7 +2,7 @@ import { readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import type { SourceFile } from "../book/open-book.ts";
 
-const MAX_BYTES = 20_000_000;
+export const MAX_BYTES = 20_000_000;
 /** A byte of 0 in the first of these shows a file that holds no text. */
 const FIRST_BYTES = 8000;
 
@@ -15,17 +15,20 @@ export async function readSourceFileFrom(root: string, path: string): Promise<So
   try {
     const full = join(root, path);
     const { size } = await stat(full);
-    if (size > MAX_BYTES) {
-      return troubled(
-        path,
-        `this file is ${Math.round(size / 1e6)} MB, too long to be read (20 MB at most); split it by year or by month`,
-      );
-    }
+    if (size > MAX_BYTES) return tooLongToRead(path, size);
     return decodeSource(path, await readFile(full));
   } catch (error) {
     const isGone = (error as NodeJS.ErrnoException).code === "ENOENT";
     return troubled(path, whyUnreadable(error), isGone);
   }
+}
+
+/** @param size in bytes, over `MAX_BYTES` */
+export function tooLongToRead(path: string, size: number): SourceFile {
+  return troubled(
+    path,
+    `this file is ${Math.round(size / 1e6)} MB, too long to be read (20 MB at most); split it by year or by month`,
+  );
 }
 
 /** Bytes to text. What is not UTF-8 is told at its first place; everything else is still read. */

@@ -1,0 +1,23 @@
+import { RULES } from "../../generated/rules.ts";
+import type { ReportedFinding } from "../output/report.ts";
+import { runRules } from "../rules/engine.ts";
+import { publish } from "../rules/publish.ts";
+import type { LoadedBook } from "./load-books.ts";
+
+/** Every rule over one book; files are told from the folder named on the command line. */
+export function checkBook({ opened, prefix }: LoadedBook): ReportedFinding[] {
+  const { book } = opened;
+  const texts = new Map(book.files.map((file) => [file.path, file.text]));
+  return publish(opened, runRules(book, RULES), RULES).map((finding) => ({
+    ...finding,
+    file: fromFolder(prefix, finding.file),
+    related: finding.related.map((one) => ({ ...one, file: fromFolder(prefix, one.file) })),
+    sourceText: texts.get(finding.file) ?? "",
+    fieldName: finding.field === undefined ? undefined : book.fieldName(finding.field),
+  }));
+}
+
+/** @param path from the book's root */
+export function fromFolder(prefix: string, path: string): string {
+  return prefix === "" ? path : `${prefix}/${path}`;
+}
