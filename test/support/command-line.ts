@@ -13,7 +13,12 @@ export interface CommandResult {
 /** Runs a command line within this process, on 2026-11-25 unless told otherwise. */
 export async function spadework(
   args: readonly string[],
-  { workingFolder = process.cwd(), today = "2026-11-25", hasColour = false } = {},
+  {
+    workingFolder = process.cwd(),
+    today = "2026-11-25",
+    hasColour = false,
+    environment = {} as Readonly<Record<string, string>>,
+  } = {},
 ): Promise<CommandResult> {
   let out = "";
   let error = "";
@@ -23,7 +28,7 @@ export async function spadework(
     hasColour,
     showsProgress: false,
   };
-  const code = await runCommandLine(args, { console, today: parseDay(today)!, workingFolder });
+  const code = await runCommandLine(args, { console, today: parseDay(today)!, workingFolder, environment });
   return { code, out, error };
 }
 

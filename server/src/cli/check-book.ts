@@ -1,6 +1,7 @@
 import { RULES } from "../../generated/rules.ts";
 import type { ReportedFinding } from "../output/report.ts";
 import { runRules } from "../rules/engine.ts";
+import { numberedFingerprints } from "../rules/numbered-fingerprints.ts";
 import { publish } from "../rules/publish.ts";
 import type { LoadedBook } from "./load-books.ts";
 
@@ -8,12 +9,15 @@ import type { LoadedBook } from "./load-books.ts";
 export function checkBook({ opened, prefix }: LoadedBook): ReportedFinding[] {
   const { book } = opened;
   const texts = new Map(book.files.map((file) => [file.path, file.text]));
-  return publish(opened, runRules(book, RULES), RULES).map((finding) => ({
+  const published = publish(opened, runRules(book, RULES), RULES);
+  const prints = numberedFingerprints(published, prefix);
+  return published.map((finding, i) => ({
     ...finding,
     file: fromFolder(prefix, finding.file),
     related: finding.related.map((one) => ({ ...one, file: fromFolder(prefix, one.file) })),
     sourceText: texts.get(finding.file) ?? "",
     fieldName: finding.field === undefined ? undefined : book.fieldName(finding.field),
+    fingerprint: prints[i]!,
   }));
 }
 

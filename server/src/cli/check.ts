@@ -1,23 +1,36 @@
 import { formatDay } from "../base/days.ts";
 import { byCodeUnits } from "../book/book.ts";
+import { RULE_PAGES, RULES } from "../../generated/rules.ts";
+import { checkGithub, githubStepSummary } from "../output/check-github.ts";
 import { checkJson } from "../output/check-json.ts";
+import { checkJunit } from "../output/check-junit.ts";
+import { checkSarif } from "../output/check-sarif.ts";
 import { checkText } from "../output/check-text.ts";
 import { ANSI_COLOURS, NO_COLOURS } from "../output/colours.ts";
 import type { CheckReport } from "../output/report.ts";
 import { countLevels, reaches } from "../output/summary.ts";
 import { LEVELS, type Level } from "../records/finding.ts";
+import { appendTextFile } from "../host/text-files.ts";
 import { asOfDay } from "./arguments.ts";
-import { checkBook } from "./check-book.ts";
+import { baselineAsked, comparedWithBaseline, writeBaseline } from "./check-baseline.ts";
+import { checkBook, fromFolder } from "./check-book.ts";
 import type { Command, CommandContext } from "./command.ts";
 import { EXIT_CLEAN, EXIT_FAILURE, EXIT_FINDINGS } from "./failure.ts";
 import { compareLoaded } from "./compare-loaded.ts";
 import { loadBooks, type LoadedBook } from "./load-books.ts";
 import { loadRevision } from "./load-revision.ts";
+import { toldFromRepository } from "./repository-paths.ts";
+import { version } from "../../../package.json";
 
 const FORMATS: Readonly<Record<string, (report: CheckReport, context: CommandContext) => string>> = {
   text: (report, { console }) => checkText(report, console.hasColour ? ANSI_COLOURS : NO_COLOURS),
   json: checkJson,
+  sarif: (report) => checkSarif(report, { version, rules: RULES, pages: RULE_PAGES }),
+  github: checkGithub,
+  junit: checkJunit,
 };
+/** Read by services that know files by their paths in the repository. */
+const FORMATS_OF_SERVICES: readonly string[] = ["sarif", "github", "junit"];
 
 export const checkCommand: Command = {
   name: "check",
@@ -28,6 +41,7 @@ export const checkCommand: Command = {
     "Exit code 0: no finding at the level of --fail-on or worse; 1: some; 2: a folder could not be checked.",
   examples: [
     "spadework check my-records",
+    "spadework check my-records --baseline known-findings.json",
     "spadework check my-records --as-of 2026-08-20 --fail-on warning --format json",
   ],
   options: {
@@ -40,17 +54,29 @@ export const checkCommand: Command = {
     "all-seasons": { type: "boolean", help: "look at the records of every year, not the season's alone" },
     since: { type: "string", value: "REV", help: "report only what is new against a git revision" },
     "fail-on": { type: "string", value: "LEVEL", help: "the level that makes the exit code 1", choices: LEVELS },
+    "write-baseline": { type: "string", value: "FILE", help: "write all findings to FILE as known, and report none" },
+    baseline: { type: "string", value: "FILE", help: "leave out the findings known in FILE; tell which are gone" },
+    strict: { type: "boolean", help: "with --baseline: exit code 1 when one of its findings is gone" },
   },
   async run(args, context) {
     const asOf = asOfDay(args.text("as-of"), context.today);
     const options = { asOf, today: context.today, allSeasons: args.flag("all-seasons") };
+    const format = args.text("format") ?? "text";
+    const baseline = baselineAsked(args);
     const { books, hasFailed } = await loadBooks(args.positionals, options, context);
     if (books.length === 0) return EXIT_FAILURE;
     const since = args.text("since");
     const before = since === undefined ? undefined : await loadRevision(args.positionals, since, options, context);
-    const report = checkBooks(books, formatDay(asOf), before);
-    context.console.out(FORMATS[args.text("format") ?? "text"]!(report, context));
+    let report = checkBooks(books, formatDay(asOf), before);
+    if (baseline?.isWritten) return hasFailed ? EXIT_FAILURE : writeBaseline(baseline.file, report, context);
+    if (baseline) report = await comparedWithBaseline(baseline.file, report, format, context);
+    if (FORMATS_OF_SERVICES.includes(format)) report = toldFromRepository(report, args.positionals, context);
+    context.console.out(FORMATS[format]!(report, context));
+    const summaryFile = context.environment.GITHUB_STEP_SUMMARY;
+    if (format === "github" && summaryFile)
+      await appendTextFile(summaryFile, "the file of GITHUB_STEP_SUMMARY", githubStepSummary(report));
     if (hasFailed) return EXIT_FAILURE;
+    if (args.flag("strict") && report.baseline && report.baseline.gone.length > 0) return EXIT_FINDINGS;
     return reaches(report.counts, (args.text("fail-on") ?? "error") as Level) ? EXIT_FINDINGS : EXIT_CLEAN;
   },
 };
@@ -63,7 +89,9 @@ export const checkCommand: Command = {
 export function checkBooks(books: readonly LoadedBook[], asOf: string, before?: readonly LoadedBook[]): CheckReport {
   const findings = before ? compareLoaded(before, books).flatMap(({ gained }) => gained) : books.flatMap(checkBook);
   findings.sort((a, b) => byCodeUnits(a.file, b.file));
-  const files = books.flatMap(({ opened }) => opened.book.files);
-  const records = files.reduce((sum, file) => sum + file.entries.length, 0);
-  return { asOf, findings, counts: countLevels(findings), read: { books: books.length, files: files.length, records } };
+  const read = books.flatMap(({ opened, prefix }) => opened.book.files.map((file) => ({ file, prefix })));
+  const files = read.map(({ file, prefix }) => fromFolder(prefix, file.path)).sort(byCodeUnits);
+  const records = read.reduce((sum, { file }) => sum + file.entries.length, 0);
+  const counts = { books: books.length, files: files.length, records };
+  return { asOf, findings, counts: countLevels(findings), read: counts, files };
 }

@@ -16,6 +16,8 @@ export interface CommandContext {
   readonly today: number;
   /** Absolute path of the folder the command was started in. */
   readonly workingFolder: string;
+  /** What the surroundings of the command say of themselves, as in `GITHUB_STEP_SUMMARY`. */
+  readonly environment: Readonly<Record<string, string | undefined>>;
 }
 
 export interface Command {

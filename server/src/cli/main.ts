@@ -5,6 +5,7 @@ import { parseArguments } from "./arguments.ts";
 import { calcCommand } from "./calc/index.ts";
 import { checkCommand } from "./check.ts";
 import type { Command, CommandContext, Console } from "./command.ts";
+import { diffCommand } from "./diff.ts";
 import { explainCommand } from "./explain.ts";
 import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { commandHelp, generalHelp } from "./help.ts";
@@ -17,6 +18,7 @@ export const COMMANDS: readonly Command[] = [
   checkCommand,
   riskCommand,
   traceCommand,
+  diffCommand,
   calcCommand,
   explainCommand,
   lspCommand,

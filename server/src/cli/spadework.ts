@@ -6,6 +6,11 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   process.exitCode ??= 0;
 });
 
-const context = { console: processConsole(), today: todayByTheClock(), workingFolder: process.cwd() };
+const context = {
+  console: processConsole(),
+  today: todayByTheClock(),
+  workingFolder: process.cwd(),
+  environment: process.env,
+};
 // The exit code is set, not the process ended: everything written must reach a pipe first.
 process.exitCode = await runCommandLine(process.argv.slice(2), context);

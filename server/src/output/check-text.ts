@@ -4,6 +4,7 @@ import type { Colours } from "./colours.ts";
 import { printable } from "./printable.ts";
 import type { CheckReport, ReportedFinding } from "./report.ts";
 import { plural } from "../base/words.ts";
+import { baselineRows, levelCounts } from "./summary-words.ts";
 
 const EXCERPT_WIDTH = 110;
 const MOST_UNDERLINED = 80;
@@ -69,10 +70,9 @@ function excerptOf(
 function summaryText(report: CheckReport, colours: Colours): string {
   const { findings, counts, read, asOf } = report;
   const looked = `${plural(read.records, "record")} in ${plural(read.files, "file")}, as of ${asOf}`;
-  if (findings.length === 0) return `${colours.good("Nothing to mend")}: ${looked}.\n`;
-  const parts = LEVELS.filter((level) => counts[level] > 0).map((level) =>
-    colours.level(level, levelCount(level, counts[level])),
-  );
+  const baseline = baselineRows(report).map((row) => `${printable(row)}\n`);
+  if (findings.length === 0) return [`${colours.good("Nothing to mend")}: ${looked}.\n`, ...baseline].join("");
+  const parts = levelCounts(counts, (level, text) => colours.level(level, text));
   const rows = [`${plural(findings.length, "finding")}: ${parts.join(", ")}. ${looked}.`];
   const worstLevel = LEVELS.find((level) => counts[level] > 0)!;
   const first = findings.find((finding) => finding.level === worstLevel)!;
@@ -85,11 +85,7 @@ function summaryText(report: CheckReport, colours: Colours): string {
   const codes = new Set(findings.filter((finding) => finding.level === worstLevel).map((finding) => finding.code));
   const [example] = codes;
   rows.push(`spadework explain ${example} tells what the check looks at and why.`);
-  return `${rows.join("\n")}\n`;
-}
-
-function levelCount(level: Level, count: number): string {
-  return level === "information" ? `${count} for information` : plural(count, level);
+  return [`${rows.join("\n")}\n`, ...baseline].join("");
 }
 
 /** Fields by their worst findings, each with its counts in words. */

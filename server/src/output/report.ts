@@ -1,5 +1,6 @@
 import type { LevelCounts } from "./summary.ts";
 import type { PublishedFinding } from "../rules/publish.ts";
+import type { BaselineEntry } from "./baseline.ts";
 
 /** A finding with what an output needs beside it: its path from the folder that was named, and its source. */
 export interface ReportedFinding extends PublishedFinding {
@@ -7,6 +8,8 @@ export interface ReportedFinding extends PublishedFinding {
   readonly sourceText: string;
   /** The field the finding's record belongs to, where it has one, by the name its keeper uses. */
   readonly fieldName: string | undefined;
+  /** What it is known by from one check to the next: 32 hexadecimal digits, different for each finding of a report. */
+  readonly fingerprint: string;
 }
 
 export interface CheckReport {
@@ -16,4 +19,15 @@ export interface CheckReport {
   readonly counts: LevelCounts;
   /** How many books, files and records were read. */
   readonly read: { readonly books: number; readonly files: number; readonly records: number };
+  /** The paths of all files that were read, also of those without a finding, sorted. */
+  readonly files: readonly string[];
+  /** Where findings known before were left out. */
+  readonly baseline?: BaselineUse;
+}
+
+export interface BaselineUse {
+  /** How many findings of the baseline still occur; they are not among the findings. */
+  readonly known: number;
+  /** What the baseline holds and the book no longer has. */
+  readonly gone: readonly BaselineEntry[];
 }
