@@ -1,0 +1,88 @@
+import { plural } from "../base/words.ts";
+import type { ChangedRecord } from "../book/compare-records.ts";
+import { worstFieldsFirst, worstFindingsFirst } from "./change-order.ts";
+import {
+  isEmpty,
+  targetInWords,
+  type ChangeReport,
+  type ReportedField,
+  type ReportedStanding,
+} from "./change-report.ts";
+import type { Colours } from "./colours.ts";
+import { printable } from "./printable.ts";
+import type { ReportedFinding } from "./report.ts";
+
+const MOST_IDS = 12;
+
+/** What changed for a person at a terminal: fields, findings gained and lost, records. Worst first. */
+export function changeText(report: ChangeReport, colours: Colours): string {
+  const { base, asOf, gained, lost, fields, renamed, records } = report;
+  const versions = `from ${printable(base)} to ${printable(targetInWords(report))}`;
+  if (isEmpty(report))
+    return `Nothing changes ${versions}, as of ${asOf}; comments, order and names of files are not looked at.\n`;
+  const blocks = [
+    colours.strong(`What changes ${versions}, as of ${asOf}`),
+    ...section(
+      "Fields",
+      worstFieldsFirst(fields).map((field) => fieldText(field, colours)),
+    ),
+    ...section(
+      "Fields with another id",
+      renamed.map(({ from, to }) => `  ${printable(from)} → ${printable(to)}`),
+    ),
+    ...section(`New: ${plural(gained.length, "finding")}`, findingRows(gained, colours)),
+    ...section(`Gone: ${plural(lost.length, "finding")}`, findingRows(lost, colours)),
+    ...section("Records", recordRows(records)),
+  ];
+  return `${blocks.join("\n\n")}\n`;
+}
+
+function section(title: string, rows: readonly string[]): string[] {
+  return rows.length === 0 ? [] : [[title, ...rows].join("\n")];
+}
+
+function fieldText({ name, before, after, figures, place }: ReportedField, colours: Colours): string {
+  const status = before?.status === after?.status ? after!.status : `${statusWord(before)} → ${statusWord(after)}`;
+  const rows = [`  ${colours.strong(printable(name))}: ${status} ${colours.faint(at(place))}`];
+  if (after && before?.words !== after.words) rows.push(`    now ${standingText(after, colours)}`);
+  if (before && before.words !== after?.words) rows.push(`    before ${standingText(before, colours)}`);
+  rows.push(...figures.map((figure) => `    ${printable(figure)}`));
+  return rows.join("\n");
+}
+
+function standingText({ words, cause }: ReportedStanding, colours: Colours): string {
+  return `${printable(words)}${cause ? ` ${colours.faint(at(cause))}` : ""}`;
+}
+
+export function statusWord(standing: ReportedStanding | undefined): string {
+  return standing?.status ?? "not recorded";
+}
+
+function at({ file, line }: { readonly file: string; readonly line: number }): string {
+  return `${printable(file)}:${line + 1}`;
+}
+
+function findingRows(findings: readonly ReportedFinding[], colours: Colours): string[] {
+  return worstFindingsFirst(findings).map(({ file, range, level, code, message }) => {
+    const place = `${at({ file, line: range.start.line })}:${range.start.character + 1}`;
+    return `  ${place} ${colours.level(level, level)} ${colours.faint(printable(code))}\n    ${printable(message)}`;
+  });
+}
+
+function recordRows({ added, changed, removed }: ChangeReport["records"]): string[] {
+  return Object.entries({ added, changed, removed }).flatMap(([what, list]) =>
+    recordKinds(list).map(({ kind, ids }) => {
+      const named = ids.filter((id) => id !== "").map(printable);
+      const more = named.length > MOST_IDS ? `, and ${named.length - MOST_IDS} more` : "";
+      const names = named.length === 0 ? "" : ` (${named.slice(0, MOST_IDS).join(", ")}${more})`;
+      return `  ${what}: ${ids.length} in ${kind}${names}`;
+    }),
+  );
+}
+
+/** Ids of records by their kind. */
+export function recordKinds(records: readonly ChangedRecord[]): { kind: string; ids: string[] }[] {
+  const byKind = new Map<string, string[]>();
+  for (const { kind, id } of records) byKind.set(kind, [...(byKind.get(kind) ?? []), id]);
+  return [...byKind].map(([kind, ids]) => ({ kind, ids }));
+}
