@@ -1,6 +1,15 @@
 import { strict as assert } from "node:assert";
 import { execFileSync } from "node:child_process";
-import { mkdirSync, mkdtempSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
+import {
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { inFolder, SMALL_BOOK, spadework } from "../support/command-line.ts";
@@ -378,6 +387,24 @@ describe("spadework diff", () => {
     } finally {
       rmSync(outer, { recursive: true, force: true });
     }
+  });
+
+  it("follows a link to a file below the folder, as it does in the folder itself", async () => {
+    await inFolder({ ...START, "store/may.txt": START["may.visits.yaml"]! }, async (book) => {
+      rmSync(join(book, "may.visits.yaml"));
+      symlinkSync("store/may.txt", join(book, "may.visits.yaml"));
+      symlinkSync("/etc/hostname", join(book, "outside.visits.yaml"));
+      symlinkSync("circle.visits.yaml", join(book, "circle.visits.yaml"));
+      git(book, "init", "-q");
+      commit(book, {}, "linked");
+      assert.deepEqual(await difference(book, "linked"), nothing("linked"));
+      rmSync(join(book, "may.visits.yaml"));
+      const { records } = await difference(book, "linked");
+      assert.deepEqual(
+        records.removed.map(({ id }) => id),
+        ["v1", "v2"],
+      );
+    });
   });
 
   it("stays whole whatever the records say", async () => {
