@@ -1,7 +1,8 @@
-import type { Span } from "../base/text.ts";
+import type { Range, Span } from "../base/text.ts";
 import type { SyntaxNode } from "../syntax/tree.ts";
 import type { Pointer } from "./finding.ts";
-import { entryTree, firstPart, type EntryBody, type RecordFile } from "./record-file.ts";
+import { linesOf } from "./lines.ts";
+import { entryTree, firstPart, type EntryBody, type RecordEntry, type RecordFile } from "./record-file.ts";
 
 /**
  * The stretch of a file's text that a place names. A part that is not there gives the nearest part above it that is, and of
@@ -11,16 +12,31 @@ export function spanOfPlace(file: RecordFile, entryIndex: number, pointer: Point
   const entry = file.entries[entryIndex];
   if (!entry) return { start: 0, end: 0 };
   if (!file.isSliced) return findSpan(file, entryIndex, pointer, part);
-  // A record that is read again only because another one was edited has its places where they were, from its own start.
   const { start } = entry.span;
-  let known = knownSpans.get(entry.body);
-  if (!known) knownSpans.set(entry.body, (known = []));
-  let place = known.find((one) => one.part === part && samePointer(one.pointer, pointer));
-  if (!place) {
-    const found = findSpan(file, entryIndex, pointer, part);
-    known.push((place = { pointer, part, span: { start: found.start - start, end: found.end - start } }));
-  }
-  return { start: place.span.start + start, end: place.span.end + start };
+  const { span } = knownPlace(file, entryIndex, pointer, part);
+  return { start: span.start + start, end: span.end + start };
+}
+
+/** The same as a range of lines and characters. */
+export function rangeOfPlace(file: RecordFile, entryIndex: number, pointer: Pointer, part: "key" | "value"): Range {
+  const entry = file.entries[entryIndex];
+  if (!entry || !file.isSliced) return linesOf(file).range(spanOfPlace(file, entryIndex, pointer, part));
+  const place = knownPlace(file, entryIndex, pointer, part);
+  place.range ??= rangeWithin(file.text, entry.span.start, place.span);
+  return movedDown(place.range, entry.span.line ?? 0);
+}
+
+/** A stretch within one record, given from the record's start, as a range in the file. */
+export function rangeInEntry(file: RecordFile, { span }: RecordEntry, within: Span): Range {
+  if (span.line !== undefined) return movedDown(rangeWithin(file.text, span.start, within), span.line);
+  return linesOf(file).range({ start: within.start + span.start, end: within.end + span.start });
+}
+
+export function movedDown({ start, end }: Range, lines: number): Range {
+  return {
+    start: { line: start.line + lines, character: start.character },
+    end: { line: end.line + lines, character: end.character },
+  };
 }
 
 interface KnownPlace {
@@ -28,9 +44,45 @@ interface KnownPlace {
   readonly part: "key" | "value";
   /** From the start of the entry. */
   readonly span: Span;
+  /** With lines counted from the entry's first. */
+  range?: Range;
 }
 
-const knownSpans = new WeakMap<EntryBody, KnownPlace[]>();
+/** A record that is read again only because another one was edited has its places where they were, from its own start. */
+const knownPlaces = new WeakMap<EntryBody, KnownPlace[]>();
+
+function knownPlace(file: RecordFile, entryIndex: number, pointer: Pointer, part: "key" | "value"): KnownPlace {
+  const { body, span } = file.entries[entryIndex]!;
+  let known = knownPlaces.get(body);
+  if (!known) knownPlaces.set(body, (known = []));
+  let place = known.find((one) => one.part === part && samePointer(one.pointer, pointer));
+  if (!place) {
+    const found = findSpan(file, entryIndex, pointer, part);
+    const within = { start: found.start - span.start, end: found.end - span.start };
+    known.push((place = { pointer, part, span: within }));
+  }
+  return place;
+}
+
+/** Lines counted from the one that `origin` stands at the start of. Lines end as in `LineIndex`. */
+function rangeWithin(text: string, origin: number, { start, end }: Span): Range {
+  const limit = Math.min(text.length, origin + end);
+  const from = Math.max(0, Math.min(text.length, origin + start));
+  let line = 0;
+  let lineStart = origin;
+  let first = { line, character: from - lineStart };
+  for (let at = origin; at < limit; at++) {
+    const code = text.charCodeAt(at);
+    if (code !== LINE_FEED && (code !== CARRIAGE_RETURN || text.charCodeAt(at + 1) === LINE_FEED)) continue;
+    line++;
+    lineStart = at + 1;
+    if (lineStart <= from) first = { line, character: from - lineStart };
+  }
+  return { start: first, end: { line, character: limit - lineStart } };
+}
+
+const LINE_FEED = 10;
+const CARRIAGE_RETURN = 13;
 
 function samePointer(a: Pointer, b: Pointer): boolean {
   return a.length === b.length && a.every((step, i) => step === b[i]);

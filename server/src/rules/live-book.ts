@@ -1,16 +1,19 @@
+import { ensure } from "../book/book-index.ts";
 import type { Book, BookOptions, Cell } from "../book/book.ts";
 import { bookOf, readSourceFile, type OpenedBook, type SourceFile } from "../book/open-book.ts";
-import type { Finding } from "../records/finding.ts";
+import type { Finding, Level } from "../records/finding.ts";
 import type { RecordFile } from "../records/record-file.ts";
 import type { FactRecord } from "../records/record.ts";
+
 import { levelOf, partsOf } from "./engine.ts";
+import { foundAgain } from "./found-again.ts";
 import { Publisher, type PublishedFinding } from "./publish.ts";
 import type { Report, Rule, RulePart } from "./rule.ts";
 
 /** Something a rule is asked of: one record, or everything known of a field, a carrier or a member of the crew. */
 interface Subject {
   readonly ask: (part: RulePart, report: (report: Report) => void) => void;
-  readonly findings: Finding[];
+  findings: readonly Finding[];
   reads: ReadonlySet<Cell>;
 }
 
@@ -23,11 +26,13 @@ export class LiveBook {
   readonly #files = new Map<string, RecordFile>();
   #options: BookOptions;
   #opened: OpenedBook;
-  #parts: readonly { readonly rule: Rule; readonly part: RulePart }[] = [];
+  #parts: readonly { readonly rule: Rule; readonly level: Level; readonly part: RulePart }[] = [];
   readonly #records = new Map<FactRecord, Subject>();
   readonly #named = new Map<string, Subject>();
   readonly #readers = new Map<Cell, Set<Subject>>();
-  readonly #findings = new Map<string, Set<Finding>>();
+  /** By file and record; a list is never changed, but put in the place of another. */
+  readonly #findings = new Map<string, Map<FactRecord, readonly Finding[]>>();
+  #publisher: Publisher;
   readonly #published = new Map<string, readonly PublishedFinding[]>();
   /** By file: the files that its findings' related places lie in. */
   readonly #relatedFiles = new Map<string, ReadonlySet<string>>();
@@ -37,6 +42,7 @@ export class LiveBook {
     this.#options = options;
     for (const source of sources) this.#read(source);
     this.#opened = bookOf([...this.#files.values()], options);
+    this.#publisher = new Publisher(this.#opened, rules);
     this.#startAgain();
   }
 
@@ -87,7 +93,9 @@ export class LiveBook {
     for (const cell of cells) for (const subject of this.#readers.get(cell) ?? []) affected.add(subject);
     this.#refreshNamed(cells, affected, dirty);
     for (const subject of affected) this.#ask(subject, dirty);
-    return this.#publish(dirty);
+    const published = this.#publish(dirty);
+    for (const path of fresh.keys()) published.add(path);
+    return published;
   }
 
   /** Takes another day, or another choice of seasons. */
@@ -117,9 +125,11 @@ export class LiveBook {
     this.#findings.clear();
     this.#published.clear();
     this.#relatedFiles.clear();
-    this.#parts = this.#rules.flatMap((rule) =>
-      levelOf(rule, book) === "off" ? [] : partsOf(rule).map((part) => ({ rule, part })),
-    );
+    this.#publisher = new Publisher(this.#opened, this.#rules);
+    this.#parts = this.#rules.flatMap((rule) => {
+      const level = levelOf(rule, book);
+      return level === "off" ? [] : partsOf(rule).map((part) => ({ rule, level, part }));
+    });
     const ignored = new Set<string>();
     for (const file of book.files)
       for (const entry of file.entries) this.#ask(this.#addRecord(entry.body.record), ignored);
@@ -145,6 +155,7 @@ export class LiveBook {
     const subject = this.#records.get(record);
     if (subject) this.#clear(subject, dirty);
     this.#records.delete(record);
+    this.#publisher.forget(record);
   }
 
   /** @param name `field`, `carrier` or `crew` and an id, as the cells of a book are called */
@@ -181,67 +192,78 @@ export class LiveBook {
   }
 
   #ask(subject: Subject, dirty: Set<string>): void {
-    this.#clear(subject, dirty);
+    const found: Finding[] = [];
     const { reads } = this.book.withReads(() => {
-      for (const { rule, part } of this.#parts) {
+      for (const { rule, part, level } of this.#parts) {
         subject.ask(part, ({ place, message, related = [], suggestion }) => {
-          const level = levelOf(rule, this.book);
-          if (level === "off") return;
-          const finding: Finding = {
-            code: rule.code,
-            level,
-            place,
-            message,
-            related,
-            ...(suggestion && { suggestion }),
-          };
-          subject.findings.push(finding);
-          const { file } = place.record;
-          dirty.add(file);
-          let findings = this.#findings.get(file);
-          if (!findings) this.#findings.set(file, (findings = new Set()));
-          findings.add(finding);
+          found.push({ code: rule.code, level, place, message, related, ...(suggestion && { suggestion }) });
         });
       }
     });
-    subject.reads = reads;
-    for (const cell of reads) {
-      let readers = this.#readers.get(cell);
-      if (!readers) this.#readers.set(cell, (readers = new Set()));
-      readers.add(subject);
-    }
+    this.#putFindings(subject, found, dirty);
+    this.#putReads(subject, reads);
   }
 
-  #clear(subject: Subject, dirty: Set<string>): void {
-    for (const finding of subject.findings) {
-      const { file } = finding.place.record;
-      dirty.add(file);
-      this.#findings.get(file)?.delete(finding);
-    }
-    subject.findings.length = 0;
+  /** What is found again is left where it is, so that it need not be published again. */
+  #putFindings(subject: Subject, found: Finding[], dirty: Set<string>): void {
+    const { findings, gone, fresh } = foundAgain(subject.findings, found);
+    subject.findings = findings;
+    for (const finding of gone) this.#replaceFindings(finding, dirty, (list) => list.filter((one) => one !== finding));
+    for (const finding of fresh) this.#replaceFindings(finding, dirty, (list) => [...list, finding]);
+  }
+
+  #replaceFindings(
+    { place: { record } }: Finding,
+    dirty: Set<string>,
+    change: (list: readonly Finding[]) => readonly Finding[],
+  ): void {
+    dirty.add(record.file);
+    const ofFile = ensure(this.#findings, record.file, () => new Map<FactRecord, readonly Finding[]>());
+    const after = change(ofFile.get(record) ?? []);
+    if (after.length > 0) ofFile.set(record, after);
+    else ofFile.delete(record);
+  }
+
+  #putReads(subject: Subject, reads: ReadonlySet<Cell>): void {
     for (const cell of subject.reads) {
+      if (reads.has(cell)) continue;
       const readers = this.#readers.get(cell);
       readers?.delete(subject);
       if (readers?.size === 0) this.#readers.delete(cell);
     }
-    subject.reads = new Set();
+    for (const cell of reads)
+      if (!subject.reads.has(cell)) ensure(this.#readers, cell, () => new Set<Subject>()).add(subject);
+    subject.reads = reads;
   }
 
-  #publish(dirty: ReadonlySet<string>): ReadonlySet<string> {
+  #clear(subject: Subject, dirty: Set<string>): void {
+    this.#putFindings(subject, [], dirty);
+    this.#putReads(subject, new Set());
+  }
+
+  /** @returns the files whose findings have changed, and those that are gone */
+  #publish(dirty: ReadonlySet<string>): Set<string> {
     const all = new Set(dirty);
     for (const [file, related] of this.#relatedFiles) if ([...dirty].some((path) => related.has(path))) all.add(file);
-    const publisher = new Publisher(this.#opened, this.#rules);
+    const changed = new Set<string>();
     for (const path of all) {
       const file = this.#files.get(path);
+      const before = this.#published.get(path);
       if (!file) {
         this.#published.delete(path);
         this.#relatedFiles.delete(path);
+        this.#publisher.forgetFile(path);
+        changed.add(path);
         continue;
       }
-      const published = publisher.publishFile(file, [...(this.#findings.get(path) ?? [])]);
+      const published = this.#publisher.publishFile(file, this.#findings.get(path) ?? new Map());
+      if (published === before) continue;
+      changed.add(path);
       this.#published.set(path, published);
-      this.#relatedFiles.set(path, new Set(published.flatMap(({ related }) => related.map((one) => one.file))));
+      const related = new Set<string>();
+      for (const finding of published) for (const { file: other } of finding.related) related.add(other);
+      this.#relatedFiles.set(path, related);
     }
-    return all;
+    return changed;
   }
 }

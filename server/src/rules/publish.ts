@@ -1,250 +1,230 @@
-import { LineIndex } from "../base/line-index.ts";
-import type { Range, Span } from "../base/text.ts";
+import type { Range } from "../base/text.ts";
 import { entryIndex } from "../book/book-index.ts";
 import { byCodeUnits, type Book } from "../book/book.ts";
 import type { OpenedBook } from "../book/open-book.ts";
 import { fieldIdOfRecord } from "../book/references.ts";
-import type { AcceptComment } from "../records/accept-comments.ts";
-import type { Finding, Level, RecordName, RecordPlace, Suggestion } from "../records/finding.ts";
-import { entryTree, type RecordFile } from "../records/record-file.ts";
-import { spanOfPlace } from "../records/places.ts";
+import type { Finding, RecordName, RecordPlace } from "../records/finding.ts";
+import { linesOf } from "../records/lines.ts";
+import { rangeInEntry, rangeOfPlace } from "../records/places.ts";
+import type { EntryBody, RecordEntry, RecordFile } from "../records/record-file.ts";
 import type { FactRecord } from "../records/record.ts";
+import { applyAccepts, hasAccepts, type FindingInEntry } from "./accepts.ts";
 import { levelOf } from "./engine.ts";
 import { placeName } from "./fingerprint.ts";
+import type { PublishedFinding } from "./published-finding.ts";
 import type { Rule } from "./rule.ts";
 
-/** A finding as every output shows it: with its range in its file's text. */
-export interface PublishedFinding {
-  readonly code: string;
-  readonly level: Level;
-  /** From the book's root, with forward slashes. */
-  readonly file: string;
-  readonly range: Range;
-  readonly message: string;
-  readonly record: RecordName;
-  /** The place in the record by names, as in `digs/d1/ratings`: it stays when lines move. Empty for the record as a whole. */
-  readonly place: string;
-  readonly related: readonly PublishedRelated[];
-  /** The id of the field that the record belongs to, where it has one. */
-  readonly field?: string;
-  readonly suggestion?: Suggestion;
-}
+export { linesOf } from "../records/lines.ts";
+export type { PublishedFinding, PublishedRelated } from "./published-finding.ts";
 
-export interface PublishedRelated {
-  readonly file: string;
-  readonly range: Range;
-  readonly message: string;
-}
+/** The findings of the rules on one file, by the record that each is placed on. */
+export type FindingsOfFile = ReadonlyMap<FactRecord, readonly Finding[]>;
+
+const NO_FINDINGS: FindingsOfFile = new Map();
+const NONE: readonly Finding[] = [];
 
 /** The findings of a whole book: what reading its files brought up and what the rules found, by file, place and code. */
 export function publish(opened: OpenedBook, findings: readonly Finding[], rules: readonly Rule[]): PublishedFinding[] {
   const publisher = new Publisher(opened, rules);
-  const byFile = new Map<string, Finding[]>();
+  const byFile = new Map<string, Map<FactRecord, Finding[]>>();
   for (const finding of findings) {
-    const { file } = finding.place.record;
-    const list = byFile.get(file);
-    if (list) list.push(finding);
-    else byFile.set(file, [finding]);
+    const { record } = finding.place;
+    let ofFile = byFile.get(record.file);
+    if (!ofFile) byFile.set(record.file, (ofFile = new Map()));
+    const ofRecord = ofFile.get(record);
+    if (ofRecord) ofRecord.push(finding);
+    else ofFile.set(record, [finding]);
   }
-  return opened.book.files.flatMap((file) => publisher.publishFile(file, byFile.get(file.path) ?? []));
+  return opened.book.files.flatMap((file) => publisher.publishFile(file, byFile.get(file.path) ?? NO_FINDINGS));
 }
 
-/** Turns places into ranges, one file at a time, and lets accept comments have their say. */
+/**
+ * Turns places into ranges, one file at a time, and lets accept comments have their say. What is published again is the same
+ * object as before for as long as it says the same, so that an edit costs what it moves.
+ */
 export class Publisher {
   readonly #book: Book;
   readonly #regionProblems: OpenedBook["regionProblems"];
   readonly #rules: ReadonlyMap<string, Rule>;
-  readonly #files: ReadonlyMap<string, RecordFile>;
+  readonly #placed = new Map<FactRecord, PlacedEntry>();
+  readonly #published = new Map<string, readonly PublishedFinding[]>();
 
   constructor(opened: OpenedBook, rules: readonly Rule[]) {
     this.#book = opened.book;
     this.#regionProblems = opened.regionProblems;
     this.#rules = new Map(rules.map((rule) => [rule.code, rule]));
-    this.#files = new Map(opened.book.files.map((file) => [file.path, file]));
   }
 
-  publishFile(file: RecordFile, findings: readonly Finding[]): PublishedFinding[] {
-    const lines = linesOf(file);
-    const published: Placed[] = [];
-    const add = (
-      code: string,
-      span: Span,
-      message: string,
-      record: RecordName,
-      entry: number,
-      replacement?: string,
-      place = "",
-    ): void => {
-      const rule = this.#rules.get(code);
-      const level = rule ? levelOf(rule, this.#book) : "error";
-      if (level === "off") return;
-      const suggestion = replacement === undefined ? {} : { suggestion: { replacement } };
-      const field = fieldOf(file.entries[entry]?.body.record);
-      published.push({
-        finding: {
-          code,
-          level,
-          file: file.path,
-          range: lines.range(span),
-          message,
-          record,
-          place,
-          related: [],
-          ...field,
-          ...suggestion,
-        },
-        entry,
-      });
-    };
-    const fileRecord: RecordName = { kind: file.kind, id: "" };
-    for (const problem of file.problems)
-      add(problem.code, problem.span, problem.message, fileRecord, -1, problem.suggestion);
+  /** In order of place; the same list as the last time where nothing in it has changed. */
+  publishFile(file: RecordFile, findings: FindingsOfFile): readonly PublishedFinding[] {
+    const found: FindingInEntry[] = [];
+    for (const finding of this.#problemsOfFile(file)) found.push({ finding, entry: -1 });
     file.entries.forEach((entry, i) => {
-      const record = { kind: file.kind, id: entry.body.record.id };
-      for (const { span, message } of entry.body.syntaxProblems)
-        add("structure/syntax", shifted(span, entry.span.start), message, record, i);
-      for (const { code, pointer, part, message, suggestion } of entry.body.problems) {
-        const place = placeName(entry.body.record.facts, pointer);
-        add(code, spanOfPlace(file, i, pointer, part), message, record, i, suggestion, place);
-      }
+      const ofRecord = findings.get(entry.body.record) ?? NONE;
+      const { problems, syntaxProblems } = entry.body;
+      if (ofRecord.length + problems.length + syntaxProblems.length === 0) return;
+      for (const finding of this.#placedEntry(file, i, ofRecord)) found.push({ finding, entry: i });
     });
+    const kept = hasAccepts(file)
+      ? applyAccepts(file, found, this.#book, this.#rules)
+      : found.map(({ finding }) => finding);
+    // Records come in order, and so do the findings of most: sorting is for what reaches over a record's ends.
+    if (!isInOrder(kept)) kept.sort(byPlace);
+    const before = this.#published.get(file.path);
+    if (before?.length === kept.length && kept.every((finding, i) => finding === before[i])) return before;
+    this.#published.set(file.path, kept);
+    return kept;
+  }
+
+  /** The record is no longer in the book. */
+  forget(record: FactRecord): void {
+    this.#placed.delete(record);
+  }
+
+  forgetFile(path: string): void {
+    this.#published.delete(path);
+  }
+
+  #problemsOfFile(file: RecordFile): PublishedFinding[] {
+    const lines = file.problems.length > 0 ? linesOf(file) : undefined;
+    const record: RecordName = { kind: file.kind, id: "" };
+    const found = file.problems.flatMap(({ code, span, message, suggestion }) =>
+      this.#problem(file, code, lines!.range(span), message, record, undefined, "", suggestion),
+    );
     for (const { file: path, pointer, part, message, suggestion } of this.#regionProblems) {
       if (path !== file.path) continue;
-      const place = placeName(file.entries[0]?.body.record.facts, pointer);
-      add("structure/schema", spanOfPlace(file, 0, pointer, part), message, fileRecord, 0, suggestion, place);
+      const { record: facts } = file.entries[0]?.body ?? {};
+      const place = placeName(facts?.facts, pointer);
+      const range = rangeOfPlace(file, 0, pointer, part);
+      found.push(...this.#problem(file, "structure/schema", range, message, record, facts, place, suggestion));
     }
-    // In the order of the records, so that each record's text is read once for all of its places.
-    const ordered = findings.map((finding) => ({ finding, entry: entryIndex(file, finding.place.record) }));
-    ordered.sort((a, b) => a.entry - b.entry);
-    for (const { finding, entry } of ordered) {
-      const { code, level, message, suggestion } = finding;
-      const { record: facts, pointer, part } = finding.place;
-      const range = lines.range(spanOfPlace(file, entry, pointer, part));
-      const related = finding.related.map((one) => ({ ...this.#locate(one.place), message: one.message }));
-      const record = { kind: facts.kind, id: facts.id };
-      const place = placeName(facts.facts, pointer);
-      const extras = { ...fieldOf(facts), ...(suggestion && { suggestion }) };
-      published.push({
-        finding: { code, level, file: file.path, range, message, record, place, related, ...extras },
-        entry,
-      });
-    }
-    return this.#applyAccepts(file, published).sort(byPlace);
+    return found;
   }
 
-  #locate(place: RecordPlace): { file: string; range: Range } {
-    const file = this.#files.get(place.record.file);
-    if (!file)
-      return { file: place.record.file, range: { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } } };
-    const span = spanOfPlace(file, entryIndex(file, place.record), place.pointer, place.part);
-    return { file: file.path, range: linesOf(file).range(span) };
-  }
-
-  #applyAccepts(file: RecordFile, published: readonly Placed[]): PublishedFinding[] {
-    const accepts = acceptsOf(file);
-    if (accepts.length === 0) return published.map((one) => one.finding);
-    const used = new Set<PlacedAccept>();
-    const kept = published.filter(({ finding, entry }) => {
-      const silencing = accepts.filter(
-        (accept) =>
-          accept.comment.code === finding.code &&
-          accept.comment.reason !== "" &&
-          (accept.line === finding.range.start.line - 1 || (accept.onFirstLine && accept.entry === entry)),
-      );
-      for (const accept of silencing) used.add(accept);
-      return silencing.length === 0;
-    });
-    const result = kept.map((one) => one.finding);
-    const rule = this.#rules.get("structure/accept-unused");
-    const level = rule ? levelOf(rule, this.#book) : "off";
-    if (level === "off") return result;
-    for (const accept of accepts) {
-      const message = used.has(accept) ? undefined : this.#whyUnused(file, accept);
-      if (message === undefined) continue;
-      const record = { kind: file.kind, id: file.entries[accept.entry]?.body.record.id ?? "" };
-      result.push({
-        code: "structure/accept-unused",
-        level,
-        file: file.path,
-        range: accept.range,
-        message,
-        record,
-        place: `accept ${accept.comment.code}`,
-        related: [],
-      });
-    }
-    return result;
-  }
-
-  #whyUnused(file: RecordFile, { comment, entry }: PlacedAccept): string | undefined {
-    const { code, reason } = comment;
-    const rule = this.#rules.get(code);
-    if (!rule)
-      return `there is no check called "${code}", so this comment accepts nothing; correct the name or take the comment away`;
-    if (reason === "") return `this comment accepts nothing until it says why: "# accept ${code}: the reason"`;
-    // A check that is not asked here says nothing of whether the comment is needed.
-    if (levelOf(rule, this.#book) === "off") return undefined;
-    const record = file.entries[entry]?.body.record;
-    if (record && isSeasonal(code) && !this.#book.isInSight(record)) return undefined;
-    return `nothing here is found by ${code} any more, so this comment accepts nothing; take it away`;
-  }
-}
-
-interface Placed {
-  readonly finding: PublishedFinding;
-  readonly entry: number;
-}
-
-interface PlacedAccept {
-  readonly comment: AcceptComment;
-  readonly line: number;
-  readonly range: Range;
-  /** The index of the record it stands in, or -1. */
-  readonly entry: number;
-  readonly onFirstLine: boolean;
-}
-
-function acceptsOf(file: RecordFile): PlacedAccept[] {
-  const lines = linesOf(file);
-  const placed: PlacedAccept[] = [];
-  for (const comment of file.accepts) {
-    const range = lines.range(comment.span);
-    // In a file that was read as one text the comments are the file's: find the record that holds each.
-    const entry = file.entries.findIndex(
-      ({ span }) => span.start <= comment.span.start && comment.span.start < span.end,
+  #placedEntry(file: RecordFile, index: number, findings: readonly Finding[]): readonly PublishedFinding[] {
+    const entry = file.entries[index]!;
+    const { record } = entry.body;
+    const before = this.#placed.get(record);
+    if (before?.findings === findings && isAsBefore(before.self, file, entry) && this.#areAsBefore(before.related))
+      return before.published;
+    const published = [
+      ...this.#problemsOfEntry(file, entry, index),
+      ...findings.map((finding) => this.#placeFinding(file, index, finding)),
+    ].sort(byPlace);
+    const related = findings.flatMap((finding) =>
+      finding.related.flatMap(({ place }) => this.#landmark(place, record)),
     );
-    const first = entry < 0 ? -1 : firstLine(file, entry, lines);
-    placed.push({ comment, line: range.start.line, range, entry, onFirstLine: first === range.start.line });
+    this.#placed.set(record, { findings, self: landmark(file, record, entry), related, published });
+    return published;
   }
-  file.entries.forEach((entry, i) => {
-    if (entry.body.accepts.length === 0) return;
-    const first = firstLine(file, i, lines);
-    for (const comment of entry.body.accepts) {
-      const range = lines.range(shifted(comment.span, entry.span.start));
-      placed.push({ comment, line: range.start.line, range, entry: i, onFirstLine: range.start.line === first });
-    }
-  });
-  return placed;
+
+  #landmark({ record }: RecordPlace, own: FactRecord): Landmark[] {
+    if (record === own) return [];
+    const file = this.#book.file(record.file);
+    return [landmark(file, record, file?.entries[entryIndex(file, record)])];
+  }
+
+  #areAsBefore(landmarks: readonly Landmark[]): boolean {
+    return landmarks.every((mark) => {
+      const file = this.#book.file(mark.record.file);
+      return isAsBefore(mark, file, file?.entries[entryIndex(file, mark.record)]);
+    });
+  }
+
+  #problemsOfEntry(file: RecordFile, entry: RecordEntry, index: number): PublishedFinding[] {
+    const { record, syntaxProblems, problems } = entry.body;
+    const name: RecordName = { kind: file.kind, id: record.id };
+    return [
+      ...syntaxProblems.flatMap(({ span, message }) =>
+        this.#problem(file, "structure/syntax", rangeInEntry(file, entry, span), message, name, record, ""),
+      ),
+      ...problems.flatMap(({ code, pointer, part, message, suggestion }) => {
+        const range = rangeOfPlace(file, index, pointer, part);
+        return this.#problem(file, code, range, message, name, record, placeName(record.facts, pointer), suggestion);
+      }),
+    ];
+  }
+
+  /** Something that reading brought up; none where the book has turned its check off. */
+  #problem(
+    file: RecordFile,
+    code: string,
+    range: Range,
+    message: string,
+    record: RecordName,
+    facts: FactRecord | undefined,
+    place: string,
+    replacement?: string,
+  ): PublishedFinding[] {
+    const rule = this.#rules.get(code);
+    const level = rule ? levelOf(rule, this.#book) : "error";
+    if (level === "off") return [];
+    const suggestion = replacement === undefined ? {} : { suggestion: { replacement } };
+    return [
+      { code, level, file: file.path, range, message, record, place, related: [], ...fieldOf(facts), ...suggestion },
+    ];
+  }
+
+  #placeFinding(file: RecordFile, index: number, finding: Finding): PublishedFinding {
+    const { code, level, message, suggestion } = finding;
+    const { record: facts, pointer, part } = finding.place;
+    return {
+      code,
+      level,
+      file: file.path,
+      range: rangeOfPlace(file, index, pointer, part),
+      message,
+      record: { kind: facts.kind, id: facts.id },
+      place: placeName(facts.facts, pointer),
+      related: finding.related.map((one) => ({ ...this.#locate(one.place), message: one.message })),
+      ...fieldOf(facts),
+      ...(suggestion && { suggestion }),
+    };
+  }
+
+  #locate({ record, pointer, part }: RecordPlace): { file: string; range: Range } {
+    const file = this.#book.file(record.file);
+    if (!file) return { file: record.file, range: NOWHERE };
+    return { file: file.path, range: rangeOfPlace(file, entryIndex(file, record), pointer, part) };
+  }
 }
 
-/** The line on which a record begins, past comments above it. */
-function firstLine(file: RecordFile, index: number, lines: LineIndex): number {
-  const { node, offset } = entryTree(file, index);
-  return lines.position((node?.span.start ?? 0) + offset).line;
+/** The findings of one record as they were last published, and the records that their ranges rest on. */
+interface PlacedEntry {
+  readonly findings: readonly Finding[];
+  readonly self: Landmark;
+  readonly related: readonly Landmark[];
+  readonly published: readonly PublishedFinding[];
 }
+
+/** Where a record stood, and with which text. */
+interface Landmark {
+  readonly record: FactRecord;
+  readonly body: EntryBody | undefined;
+  readonly line: number | undefined;
+  /** Of a file that is not cut into records any edit may have moved any of them; null for one that is. */
+  readonly whole: RecordFile | undefined | null;
+}
+
+function landmark(file: RecordFile | undefined, record: FactRecord, entry: RecordEntry | undefined): Landmark {
+  return { record, body: entry?.body, line: entry?.span.line, whole: file?.isSliced ? null : file };
+}
+
+function isAsBefore(mark: Landmark, file: RecordFile | undefined, entry: RecordEntry | undefined): boolean {
+  if (mark.whole !== null) return mark.whole === file;
+  return file?.isSliced === true && entry?.body === mark.body && entry?.span.line === mark.line;
+}
+
+const NOWHERE: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
 
 function fieldOf(record: FactRecord | undefined): { field?: string } {
   const field = record && fieldIdOfRecord(record);
   return field ? { field } : {};
 }
 
-/** Whether a rule looks at the season's records alone. */
-function isSeasonal(code: string): boolean {
-  return /^(entry|cleaning|scouting|sample|rotation)\//.test(code);
-}
-
-function shifted(span: Span, by: number): Span {
-  return { start: span.start + by, end: span.end + by };
+function isInOrder(findings: readonly PublishedFinding[]): boolean {
+  for (let i = 1; i < findings.length; i++) if (byPlace(findings[i - 1]!, findings[i]!) > 0) return false;
+  return true;
 }
 
 function byPlace(a: PublishedFinding, b: PublishedFinding): number {
@@ -256,12 +236,4 @@ function byPlace(a: PublishedFinding, b: PublishedFinding): number {
     byCodeUnits(a.code, b.code) ||
     byCodeUnits(a.message, b.message)
   );
-}
-
-const lineIndexes = new WeakMap<RecordFile, LineIndex>();
-
-export function linesOf(file: RecordFile): LineIndex {
-  let lines = lineIndexes.get(file);
-  if (!lines) lineIndexes.set(file, (lines = new LineIndex(file.text)));
-  return lines;
 }

@@ -19,6 +19,12 @@ import type { ParsePath, SyntaxNode, SyntaxProblem } from "./tree.ts";
 
 export { findComments } from "./comments.ts";
 
+/** A stretch of a file that is one record's own. */
+export interface SliceSpan extends Span {
+  /** The line it starts on, counted from 0; it starts at the line's first character. */
+  readonly line: number;
+}
+
 /** A record file cut into its records, or why it has to be read whole. */
 export type RecordSlices =
   | {
@@ -28,7 +34,7 @@ export type RecordSlices =
       /** From the start of the text to the first record: `key:` and what stands before and after it. */
       readonly header: Span;
       /** One for each record; see `sliceRecords`. */
-      readonly slices: readonly Span[];
+      readonly slices: readonly SliceSpan[];
       /** The comments after the last record that belong to none; empty in most files. */
       readonly tail: Span;
     }
@@ -60,19 +66,22 @@ export function sliceRecords(written: string, key: string): RecordSlices {
   if (typeof body === "string") return { sliceable: false, reason: body };
   if (mayRepeatValues(text)) return { sliceable: false, reason: "values are named and repeated (&name, *name)" };
 
-  const slices: Span[] = [];
+  const slices: SliceSpan[] = [];
   const length = text.length;
   let itemIndent = -1;
   let sliceStart = -1;
+  let sliceLine = 0;
   /** Where the comment lines directly above the present line start, or -1 when none stand there. */
   let comments = -1;
+  let commentsLine = 0;
   /** Where the first comment after the last line with anything else starts, or -1. */
   let trailing = -1;
   /** Why the list seems to end above the present line. */
   let ended: ListEnd | undefined;
   let resumed = false;
+  let lineNumber = lineFeedsBefore(text, body);
 
-  for (let line = body; line < length;) {
+  for (let line = body; line < length; lineNumber++) {
     let at = line;
     while (text.charCodeAt(at) === SPACE) at++;
     const indent = at - line;
@@ -82,7 +91,10 @@ export function sliceRecords(written: string, key: string): RecordSlices {
       comments = -1;
       if (!isBlankLine(text, at)) trailing = -1;
     } else if (code === HASH) {
-      if (comments === -1) comments = line;
+      if (comments === -1) {
+        comments = line;
+        commentsLine = lineNumber;
+      }
       if (trailing === -1) trailing = line;
     } else if (code === DASH && isSpaceOrEnd(text.charCodeAt(at + 1)) && (indent === itemIndent || itemIndent === -1)) {
       if (ended !== undefined) {
@@ -92,8 +104,9 @@ export function sliceRecords(written: string, key: string): RecordSlices {
       }
       itemIndent = indent;
       const start = comments === -1 ? line : comments;
-      if (sliceStart !== -1) slices.push({ start: sliceStart, end: start });
+      if (sliceStart !== -1) slices.push({ start: sliceStart, end: start, line: sliceLine });
       sliceStart = start;
+      sliceLine = comments === -1 ? lineNumber : commentsLine;
       comments = -1;
       trailing = -1;
     } else {
@@ -112,7 +125,7 @@ export function sliceRecords(written: string, key: string): RecordSlices {
   if (ended !== undefined) return { sliceable: false, reason: ended.reason };
   if (resumed && isWellFormed(text)) return { sliceable: false, reason: OTHER_KEYS };
   const tailStart = trailing === -1 ? length : trailing;
-  slices.push({ start: sliceStart, end: tailStart });
+  slices.push({ start: sliceStart, end: tailStart, line: sliceLine });
   return {
     sliceable: true,
     itemIndent,
@@ -170,6 +183,12 @@ function bodyAfterKey(text: string, key: string): number | string {
     return nextLineAt(text, colon);
   }
   return "there is nothing in the text";
+}
+
+function lineFeedsBefore(text: string, end: number): number {
+  let count = 0;
+  for (let at = text.indexOf("\n"); at !== -1 && at < end; at = text.indexOf("\n", at + 1)) count++;
+  return count;
 }
 
 interface ListEnd {
