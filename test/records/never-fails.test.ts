@@ -142,3 +142,13 @@ describe("reading a broken file", () => {
     );
   }).timeout(300_000);
 });
+
+describe("a file of several documents", () => {
+  it("is told at its mark, and the records behind it are checked like the others", () => {
+    const findings = findingsIn(`---\n${FIRST}---\nvisits:\n${LAST}`);
+    assert.deepEqual(
+      findings.map(({ code, range, record }) => `${range.start.line + 1} ${code} ${record.id}`),
+      ["9 entry/wet-ground v1", "10 structure/syntax ", "16 entry/wet-ground v3"],
+    );
+  });
+});

@@ -9,7 +9,7 @@ const LONGEST_WORD = 64;
  */
 export function closest(word: string, candidates: Iterable<string>): string | undefined {
   if (word.length > LONGEST_WORD) return undefined;
-  const most = word.length <= 3 ? 1 : word.length <= 7 ? 2 : 3;
+  const most = word.length <= 1 ? 0 : word.length <= 3 ? 1 : word.length <= 7 ? 2 : 3;
   const wanted = word.toLowerCase();
   let best: string | undefined;
   let bestDistance = most + 1;

@@ -1,5 +1,5 @@
 import type { Book } from "./book.ts";
-import { hostCropOf, plantsWithGalls, type FieldHistory, type FieldSample } from "./field-history.ts";
+import { plantsWithGalls, type FieldHistory, type FieldSample } from "./field-history.ts";
 import { seasonScouting, type SeasonScouting } from "./scouting-window.ts";
 import type { RecordPlace } from "../records/finding.ts";
 
@@ -60,8 +60,9 @@ export function riskStatus(field: FieldHistory, book: Book): RiskStatus {
   const scouting = book.seasonYear === undefined ? undefined : seasonScouting(field, book.seasonYear, book);
   if (isUnscouted(scouting, book.asOf)) return "unscouted";
   if (isNotFound(field, book)) return "not found";
-  const isHost = book.seasonYear !== undefined && hostCropOf(field, book.seasonYear) !== undefined;
-  return isHost ? "waiting" : "no host this season";
+  if (!scouting) return "no host this season";
+  // Digs without ratings show nothing: once the window has opened, such a field is as good as not scouted.
+  return scouting.window && book.asOf >= scouting.window.opens ? "unscouted" : "waiting";
 }
 
 function isUnscouted(scouting: SeasonScouting | undefined, asOf: number): boolean {

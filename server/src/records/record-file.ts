@@ -167,13 +167,15 @@ function idOf(kind: FileKind, facts: object): string {
 
 /** A file that is not of the plain form (`kind:` and a block list): read as one text, cut afterwards. */
 function readWhole(path: string, kind: FileKind, text: string, previous: RecordFile | undefined): RecordFile {
-  const tree = parseText(text);
+  const joined = kind === "season" || kind === "region" ? { text, marks: [] } : joinedDocuments(text);
+  const tree = parseText(joined.text);
   const base = { path, kind, text, isSliced: false, itemIndent: 0, readsBroken: true };
-  const problems: FileProblem[] = tree.problems.map((p) => ({
-    code: "structure/syntax",
-    span: p.span,
-    message: p.message,
-  }));
+  // The list's own key stands again in every further document; that is the mark's fault, told already.
+  const again = joined.marks.length > 0 ? keysNamed(tree.root, kind).slice(1) : [];
+  const problems: FileProblem[] = [
+    ...joined.marks.map((span) => ({ span, message: SEVERAL_DOCUMENTS })),
+    ...tree.problems.filter(({ span }) => !again.some((key) => key.start === span.start)),
+  ].map(({ span, message }) => ({ code: "structure/syntax", span, message }));
   const before = previous && !previous.isSliced ? previous.entries : [];
   if (kind === "season" || kind === "region") {
     const entry = makeEntry(
@@ -195,6 +197,33 @@ function readWhole(path: string, kind: FileKind, text: string, previous: RecordF
   }
   const entries = items.map((node, i) => makeEntry(path, kind, node, node.span, [], [], before[i]));
   return { ...base, entries, problems, accepts };
+}
+
+const SEVERAL_DOCUMENTS =
+  "a second document starts here, and a file of records is one; take this line out, or move what follows to a file of its own";
+
+/**
+ * A text of several documents as one: the marks between them become comments of the same length, so that the records behind
+ * the first mark are read like all others. Spans of the marks.
+ */
+function joinedDocuments(text: string): { readonly text: string; readonly marks: readonly Span[] } {
+  const marks: Span[] = [];
+  for (const found of text.matchAll(/^(?:---|\.\.\.)(?=[ \t\r\n]|$)/gm)) {
+    const before = text.slice(0, found.index).replace(/^[ \t]*[#%\uFEFF].*$/gm, "");
+    if (marks.length > 0 || before.trim() !== "") marks.push({ start: found.index, end: found.index + 3 });
+    // A file of nothing but marks is no file of records.
+    if (marks.length > MOST_MARKS) break;
+  }
+  let joined = text;
+  for (const { start } of marks) joined = `${joined.slice(0, start)}#${joined.slice(start + 1)}`;
+  return { text: joined, marks };
+}
+
+const MOST_MARKS = 50;
+
+function keysNamed(root: SyntaxNode | undefined, name: string): Span[] {
+  if (root?.type !== "map") return [];
+  return root.entries.flatMap(({ key }) => (key.type === "scalar" && key.source === name ? [key.span] : []));
 }
 
 function topLevelItems(kind: FileKind, root: SyntaxNode, problems: FileProblem[]): readonly SyntaxNode[] {
@@ -331,7 +360,8 @@ const wholeTrees = new WeakMap<RecordFile, SyntaxNode>();
 function wholeTree(file: RecordFile): SyntaxNode | undefined {
   const known = wholeTrees.get(file);
   if (known) return known;
-  const root = parseText(file.text).root;
+  const isList = file.kind !== "season" && file.kind !== "region";
+  const root = parseText(isList ? joinedDocuments(file.text).text : file.text).root;
   if (root) wholeTrees.set(file, root);
   return root;
 }

@@ -16,7 +16,7 @@ export default recordRule({
       const meant = closest(reference.id, choices.ids());
       report({
         place: { record, pointer: reference.pointer, part: "value" },
-        message: `no ${describe(reference, book)}; ${meant ? `did you mean "${meant}"?` : WHERE_DEFINED[reference.kind]}`,
+        message: `no ${describe(reference, book)}; ${meant ? `did you mean "${meant}"?` : adviceFor(reference, book)}`,
         ...(meant !== undefined && { suggestion: { replacement: replacement(reference, meant) } }),
       });
     }
@@ -35,6 +35,16 @@ const WHERE_DEFINED: Readonly<Record<Reference["kind"], string>> = {
   dig: "correct the id to that of a dig of the visit",
   patch: 'add it to the visit\'s patches; a patch of an earlier visit is written "visit-id#patch-id"',
 };
+
+function adviceFor({ kind, id, within }: Reference, book: Book): string {
+  if (kind === "equipment" && id.startsWith(BOOTS_PREFIX)) {
+    return "boots are no equipment of a visit: write how they were kept under footwear, and take them out here";
+  }
+  if (kind === "patch" && within && !book.record("visits", within)) {
+    return `there is no visit "${within}"; correct the id before the #`;
+  }
+  return WHERE_DEFINED[kind];
+}
 
 /** What a reference may name; undefined where that cannot be told, because what should hold it is unknown itself. */
 function choicesFor({ kind, within }: Reference, record: FactRecord, book: Book): Choices | undefined {
