@@ -13,8 +13,13 @@ import type { Command, CommandContext } from "./command.ts";
 import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { loadBooks, type LoadedBook } from "./load-books.ts";
 
+interface CommandStory extends TraceStory {
+  /** Every exposed field of the book, whatever the place asked about. */
+  readonly exposed: ReadonlySet<string>;
+}
+
 /** One story for each book of the folder; books never see one another. */
-const FORMATS: Readonly<Record<string, (stories: readonly TraceStory[], context: CommandContext) => string>> = {
+const FORMATS: Readonly<Record<string, (stories: readonly CommandStory[], context: CommandContext) => string>> = {
   text: (stories, { console }) =>
     stories.map((story) => traceText(story, console.hasColour ? ANSI_COLOURS : NO_COLOURS)).join("\n"),
   json: (stories) => {
@@ -25,7 +30,8 @@ const FORMATS: Readonly<Record<string, (stories: readonly TraceStory[], context:
       exposed: answers.flatMap(({ exposed }) => exposed),
     });
   },
-  dot: (stories) => stories.map(({ answer, book }) => traceDot(answer, (field) => book.fieldName(field))).join(""),
+  dot: (stories) =>
+    stories.map(({ answer, exposed, book }) => traceDot(answer, exposed, (field) => book.fieldName(field))).join(""),
 };
 
 export const traceCommand: Command = {
@@ -71,7 +77,7 @@ export const traceCommand: Command = {
 };
 
 /** A story of every book that knows the place asked about, or of every book where none was. */
-function storiesOf(books: readonly LoadedBook[], args: ParsedArguments, asOf: string): TraceStory[] {
+function storiesOf(books: readonly LoadedBook[], args: ParsedArguments, asOf: string): CommandStory[] {
   const place = placeAsked(args);
   const assumed = assumedFields(args.text("assume"));
   const wanted = [...(place && "field" in place ? [place.field] : []), ...assumed.map(({ field }) => field)];
@@ -90,6 +96,7 @@ function storiesOf(books: readonly LoadedBook[], args: ParsedArguments, asOf: st
     return {
       book,
       answer: place ? limitedTo(answer, place) : answer,
+      exposed: new Set(answer.exposed.map(({ field }) => field)),
       place,
       from: question.from,
       assumed: new Set(assumed.map(({ field }) => field)),

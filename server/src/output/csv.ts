@@ -5,7 +5,7 @@
 export function csvCell(value: string | number | undefined): string {
   if (value === undefined) return "";
   if (typeof value === "number") return String(value);
-  const harmless = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
+  const harmless = /^[=+\-@\t\r\n]/.test(value) ? `'${value}` : value;
   return /[",\r\n]/.test(harmless) ? `"${harmless.replaceAll('"', '""')}"` : harmless;
 }
 

@@ -28,7 +28,9 @@ export class CarrierCleanings {
     this.#partial = cleanDowns
       .filter((each) => !each.full)
       .map(({ cleaning, at, soilLeft }) => ({ cleaning, at, soilLeft }))
-      .sort((a, b) => a.at - b.at || a.cleaning - b.cleaning);
+      // The order of those in one minute decides the last digit of their product, which is to be the same however the records
+      // are split over files.
+      .sort((a, b) => a.at - b.at || b.soilLeft - a.soilLeft || a.cleaning - b.cleaning);
     this.#partialAt = this.#partial.map((each) => each.at);
     const lossOfFirst = [0];
     for (const [i, each] of this.#partial.entries()) lossOfFirst.push(lossOfFirst[i]! + soilLoss(each.soilLeft));
