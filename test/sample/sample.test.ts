@@ -28,7 +28,7 @@ async function checkSample(day: string, ...more: readonly string[]): Promise<rea
     showsProgress: false,
   };
   const args = ["check", "sample-workspace", "--format", "json", ...more];
-  assert.equal(await runCommandLine(args, { console, today, workingFolder: ROOT , environment: {} }), 1);
+  assert.equal(await runCommandLine(args, { console, today, workingFolder: ROOT, environment: {} }), 1);
   return (JSON.parse(printed) as { findings: JsonFinding[] }).findings;
 }
 

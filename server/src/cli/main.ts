@@ -1,5 +1,6 @@
 import { dayNumber } from "../base/days.ts";
 import { closest } from "../base/closest.ts";
+import { TextFileTrouble } from "../host/text-files.ts";
 import { printable } from "../output/printable.ts";
 import { parseArguments } from "./arguments.ts";
 import { calcCommand } from "./calc/index.ts";
@@ -30,7 +31,7 @@ export async function runCommandLine(args: readonly string[], context: CommandCo
   try {
     return await dispatch(args, context);
   } catch (error) {
-    if (!(error instanceof CommandFailure)) throw error;
+    if (!(error instanceof CommandFailure || error instanceof TextFileTrouble)) throw error;
     console.error(`spadework: ${printable(error.message)}\n`);
     return EXIT_FAILURE;
   }
