@@ -360,6 +360,8 @@ describe("spadework diff", () => {
     assert.match(await failure(["diff", "HEAD", join(folder, "none")]), /there is no folder/);
     await inFolder(SMALL_BOOK, async (plain) => {
       assert.match(await failure(["diff", "HEAD", plain]), /lies in no git repository/);
+      git(plain, "init", "-q");
+      assert.match(await failure(["diff", "HEAD", plain]), /there is no commit in this repository yet/);
     });
     const shallow = mkdtempSync(join(tmpdir(), "spadework-shallow-"));
     const path = process.env.PATH;
