@@ -72,7 +72,10 @@ describe("formulas as shown", () => {
     const disease = { incidence: 0.02, correlation: 0.1, sensitivity: 1 };
     const stops = new Array<number>(10).fill(10);
     const clustered = clusteredDetectionFormula(disease, stops, valueOf(clusteredDetection(disease, stops)));
-    assert.match(clustered.formula, /p = 0\.02, ρ = 0\.1; Se = 1, 100 plants at 10 stops = 0\.7557/);
+    assert.match(
+      clustered.formula,
+      /p = 0\.02, ρ = 0\.1 \(α = 0\.18, β = 8\.82\); Se = 1, 100 plants at 10 stops = 0\.7557/,
+    );
     const strata = [
       { relativeRisk: 5, shareOfField: 0.1, plants: 5 },
       { relativeRisk: 1, shareOfField: 0.9, plants: 5 },

@@ -188,7 +188,7 @@ describe("the freedom of a field", () => {
     assert.equal(freeInWords(0.939), "free with 93 %");
     assert.equal(freeInWords(0.99999), "free with 99.9 %");
     assert.equal(freeInWords(0.9), "free with 90 %");
-    assert.equal(freeInWords(1), "free with 100 %");
+    assert.equal(freeInWords(1), "free with 99.9 %");
   });
 
   it("stands in the risk as text, JSON and CSV", async () => {

@@ -158,7 +158,12 @@ describe("spadework calc detect", () => {
     const again = await json("detect", "--plants", "60", "--sensitivity", "0.9", "--incidence", String(least));
     near(again.probability as number, 0.95, 1e-12);
     assert.equal((await json("detect", "--plants", "0")).detectable_incidence, null);
-    assert.match(await text("detect", "--plants", "0"), /No plants have been dug|must be a whole number/);
+    assert.match(await text("detect", "--plants", "0"), /No plants have been dug, so no incidence can be ruled out/);
+    // One plant at a sensitivity of 95 %, all infected, is noticed with just 95 %.
+    assert.match(
+      await text("detect", "--plants", "1"),
+      /^1 plant dug: .*\nAll clean, it rules out no less than every plant/,
+    );
   });
 });
 
@@ -235,6 +240,14 @@ describe("spadework calc mix", () => {
       await refused("mix", "--stock", "5.25%", "--strength", "10%", "--litres", "5"),
       /"10 % bleach" is .* 0\.53 %/,
     );
+  });
+
+  it("tells every recipe of a text, and the volumes of it for an amount", async () => {
+    const both = await text("mix", "--stock", "5.25%", "--recipe", "10 % bleach, or 1:10", "--litres", "11");
+    // A tenth of 5.25 % is 0.525 %; 1 part to 10 is 0.477 %. 11 L of the first are 1.1 L of stock.
+    assert.match(both, /gives 0\.53 %/);
+    assert.match(both, /gives 0\.48 %/);
+    assert.match(both, /^11 L of it are 1100 mL of stock and 9900 mL of water\.$/m);
   });
 
   it("prints the cautions with every mix", async () => {
@@ -334,6 +347,14 @@ describe("spadework calc degree-days", () => {
         const path = join(folder, "yard.weather.csv");
         assert.match(await refused("degree-days", path, "--from", "May"), /--from takes a day of the calendar/);
         assert.match(await refused("degree-days", path, "--from", "2026-05-02", "--to", "2026-05-01"), /before --from/);
+        assert.match(
+          await refused("degree-days", path, "--from", "2026-05-02"),
+          /the weather ends on 2026-05-01, before/,
+        );
+        assert.match(
+          await refused("degree-days", path, "--to", "2026-04-02"),
+          /the weather begins on 2026-05-01, after/,
+        );
       },
     );
   });
@@ -393,6 +414,23 @@ describe("spadework calc spores, free and pool", () => {
     near(await p(), 0.9, 1e-12); // the prior alone
   });
 
+  it("never rounds up to certainty", async () => {
+    const out = await text("free", "--plants", "100,1000,1000");
+    assert.match(
+      out,
+      /^Free of clubroot in 2 % of the plants or more with over 99\.99 % probability: decision support/,
+    );
+    assert.match(out, /= over 0\.9999$/m);
+    assert.doesNotMatch(out, /100 %|= 1$/m);
+    assert.doesNotMatch(await text("free", "--prior", "0"), /100 %/);
+  });
+
+  it("counts plants in stops with --per-stop alone too, by the region's correlation", async () => {
+    const p = async (...more: string[]) => (await json("free", "--plants", "100", ...more)).probability_free as number;
+    assert.equal(await p("--per-stop", "20"), await p("--per-stop", "20", "--correlation", "0.1"));
+    assert.ok((await p("--per-stop", "20")) < (await p()));
+  });
+
   it("the plants it asks for are enough, and one fewer is not", async () => {
     const { more_plants: more } = await json("free", "--wanted", "99%");
     const p = async (n: number) => (await json("free", "--plants", String(n))).probability_free as number;
@@ -410,6 +448,20 @@ describe("spadework calc spores, free and pool", () => {
       const [lower, upper] = range(found.clopper_pearson);
       assert.ok(lower < (found.burrows as number) && (found.estimate as number) < upper);
     }
+  });
+});
+
+describe("spadework calc pool with a count of spores", () => {
+  it("says whether the pool would still be found", async () => {
+    // 4,000 spores/g in one of ten cores are 400 in the pool, below 500 (Wallenhammar et al. 2012).
+    const ten = await json("pool", "0/6", "--size", "10", "--spores", "4000");
+    assert.deepEqual([ten.pooled_spores_per_g, ten.detectable], [400, false]);
+    const eight = await json("pool", "0/6", "--size", "8", "--spores", "4000");
+    assert.deepEqual([eight.pooled_spores_per_g, eight.detectable], [500, true]);
+    assert.match(
+      await text("pool", "0/6", "--size", "10", "--spores", "4000"),
+      /leaves 400 in the pool, below what the lab finds, 500/,
+    );
   });
 });
 
@@ -498,10 +550,21 @@ describe("spadework calc", () => {
       ["spores 1000", /how many years/],
       ["spores -5 --years 1", /0 or more, not -5/],
       ["spores 1000 --years 1 --model slow", /--model is one of exponential, fast then slow/],
-      ["spores 1000 --years 1 --half-life 2 --model fast", /--model is one of/],
       ["free --plants 10 --detection 50%", /either --plants or --detection/],
       ["free --plants 10 --introduction 0,0", /2 seasons and the digs have 1/],
       ["free --prior 100% --detection 100%", /certainly infested before 1, yet digs that could not have missed it/],
+      ["plants --population 1,000", /write 1000 without a comma/],
+      ["mix --stock 5.25% --powder 35% --litres 3", /either --stock or --powder, not both/],
+      [
+        "mix --stock 5.25% --litres 3 --stock-litres 1 --water-litres 2",
+        /takes --stock-litres and --water-litres alone/,
+      ],
+      ["mix --powder 35% --litres 3 --recipe 1:10", /a powder takes --litres and --strength/],
+      ["mix --stock 5.25% --litres 0", /amount to mix must be a number above 0, not 0$/m],
+      ["spores 1000 --years 1 --half-life 2 --model exponentiall", /--model is one of/],
+      ["pool 2/10 --size 5 --limit 500", /--limit goes with --spores/],
+      ["degree-days test", /test is a folder; name a weather file/],
+      ...(process.platform === "win32" ? [] : [["degree-days /dev/zero", /no plain file/] as const]),
       ["pool 2/10", /how many plants or cores/],
       ["pool 2/10 --size 0", /whole number of 1 or more/],
       ["pool 12/10 --size 5", /12 positive pools are more than the 10/],

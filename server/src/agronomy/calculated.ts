@@ -64,6 +64,11 @@ export function numberText(value: number, digits = 4): string {
   return String(Number(size < 1000 ? value.toPrecision(digits) : value.toFixed(1)));
 }
 
+/** `1 plant`, `1,200 plants` */
+export function countText(count: number, singular: string): string {
+  return `${numberText(count)} ${singular}${count === 1 ? "" : "s"}`;
+}
+
 /** A share from 0 to 1 as `2 %`. */
 export function percentText(share: number, digits = 4): string {
   return Number.isFinite(share) ? `${numberText(Number((share * 100).toPrecision(12)), digits)} %` : numberText(share);

@@ -1,22 +1,27 @@
 /** The formulas of `freedom.ts` with the numbers in them, one line a season. */
-import { numberText, percentText, type ShownFormula } from "./calculated.ts";
+import { countText, numberText, percentText, type ShownFormula } from "./calculated.ts";
 import type { FreedomChain, Introduction, MorePlants } from "./freedom.ts";
 
 const SOURCES = ["Martin, Cameron & Greiner 2007, Prev. Vet. Med. 79:71 (from memory)"];
 const SUPPORT = "This supports a decision; it does not make one.";
+
+/** A probability in words that never rounds up to certainty, which no digging gives. */
+export function belowOne(probability: number, words: (value: number) => string): string {
+  return words(probability) === words(1) ? `over ${words(0.9999)}` : words(probability);
+}
 
 export function freedomFormula(priorInfested: number, chain: FreedomChain): ShownFormula {
   const lines = chain.seasons.map(
     (one) =>
       `${one.season}: π = ${numberText(one.priorInfested)} (introduction ${numberText(one.introduction)}), ` +
       `P(free) = (1 − π)/(1 − π·Se) = (1 − ${numberText(one.priorInfested)})/` +
-      `(1 − ${numberText(one.priorInfested)}·${numberText(one.detection)}) = ${numberText(one.probabilityFree)}`,
+      `(1 − ${numberText(one.priorInfested)}·${numberText(one.detection)}) = ${belowOne(one.probabilityFree, numberText)}`,
   );
   return {
     formula: [
       `before the first season: π = ${numberText(priorInfested)}`,
       ...lines,
-      `probability of being free: ${percentText(chain.probabilityFree)}. ${SUPPORT}`,
+      `probability of being free: ${belowOne(chain.probabilityFree, percentText)}. ${SUPPORT}`,
     ].join("\n"),
     sources: SOURCES,
   };
@@ -38,7 +43,7 @@ export function morePlantsFormula(priorInfested: number, wantedFree: number, mor
   return {
     formula:
       `Se needed = (1 − (1 − π)/wanted)/π, with π = ${numberText(priorInfested)} and ${numberText(wantedFree)} wanted: ` +
-      `${numberText(more.detectionNeeded)} → ${numberText(more.plants)} more plants, all clean. ${SUPPORT}`,
+      `${numberText(more.detectionNeeded)} → ${countText(more.plants, "more plant")}, all clean. ${SUPPORT}`,
     sources: SOURCES,
   };
 }

@@ -1,6 +1,6 @@
 /** The formulas of `plants.ts` and `clustering.ts` with the numbers in them. Each takes what was put in and got out. */
-import { numberText, percentText, type ShownFormula } from "./calculated.ts";
-import type { ClusteredDisease, RiskStratum, RiskWeightedDetection } from "./clustering.ts";
+import { countText, numberText, percentText, type ShownFormula } from "./calculated.ts";
+import { betaParameters, type ClusteredDisease, type RiskStratum, type RiskWeightedDetection } from "./clustering.ts";
 import { infectedPlants, type LookingForDisease, type PlantsNeeded } from "./plants.ts";
 
 const ISPM_31 = "ISPM 31, Methodologies for sampling of consignments (FAO 2008)";
@@ -19,14 +19,14 @@ export function plantsNeededFormula(
     return {
       formula:
         `n = ln(1 − C) / ln(1 − p·Se), rounded up = ln(1 − ${numberText(confidence)}) / ` +
-        `ln(1 − ${numberText(incidence)}·${numberText(sensitivity)}) → ${numberText(needed.plants)} plants`,
+        `ln(1 − ${numberText(incidence)}·${numberText(sensitivity)}) → ${countText(needed.plants, "plant")}`,
       sources: [`${ISPM_31}, sampling with replacement`, SENSITIVITY_BINOMIAL],
     };
   }
   return {
     formula:
       `smallest n with ${finiteMiss(sensitivity)} ≤ 1 − C; ${finiteNumbers(population, incidence)}` +
-      `${withSensitivity(sensitivity)}, C = ${numberText(confidence)} → ${numberText(needed.plants)} plants`,
+      `${withSensitivity(sensitivity)}, C = ${numberText(confidence)} → ${countText(needed.plants, "plant")}`,
     sources: finiteSources(sensitivity),
   };
 }
@@ -81,11 +81,13 @@ export function clusteredDetectionFormula(
 ): ShownFormula {
   const { incidence, correlation, sensitivity } = disease;
   const plants = plantsPerStop.reduce((sum, stop) => sum + stop, 0);
+  const beta = betaParameters(incidence, correlation);
+  const parameters = beta.ok ? ` (α = ${numberText(beta.value.alpha)}, β = ${numberText(beta.value.beta)})` : "";
   return {
     formula:
       `1 − Π over the stops of Σ P(y infected)·(1 − Se)^y, y beta-binomial with p = ${numberText(incidence)}, ` +
-      `ρ = ${numberText(correlation)}; Se = ${numberText(sensitivity)}, ${numberText(plants)} plants at ` +
-      `${numberText(plantsPerStop.length)} stops = ${numberText(probability)}`,
+      `ρ = ${numberText(correlation)}${parameters}; Se = ${numberText(sensitivity)}, ${countText(plants, "plant")} at ` +
+      `${countText(plantsPerStop.length, "stop")} = ${numberText(probability)}`,
     sources: [BETA_BINOMIAL],
   };
 }

@@ -106,9 +106,10 @@ export function detectableIncidence(
     shareProblem("sensitivity", sensitivity),
     population === undefined ? undefined : countProblem("number of plants on the field", population, 1),
   );
+  if (plants === 0) return cannot("No plants have been dug, so no incidence can be ruled out.");
   if (problem !== undefined) return cannot(problem);
   const tooFew =
-    `${numberText(plants)} plants dug are too few to rule out any incidence with ` +
+    `${plants === 1 ? "One plant dug is" : `${numberText(plants)} plants dug are`} too few to rule out any incidence with ` +
     `${percentText(confidence)} confidence; dig more.`;
   if (population === undefined) {
     if (confidence === 0) return calculated(0);

@@ -9,10 +9,13 @@ import type { FieldFreedom, FreedomTerm } from "./freedom.ts";
 /** What the figure is, said beside it wherever it stands. */
 export const FREEDOM_CAUTION = "decision support, not proof";
 
+const HIGHEST_SHOWN = 99.9;
+
 /** `free with 93 %`; never rounded up, so that no field is told to be free for certain. */
 export function freeInWords(probabilityFree: number): string {
-  const percent = probabilityFree * 100;
-  const decimals = percent >= 99 && percent < 100 ? 1 : 0;
+  // After many clean seasons the probability is 1 but for the last digits.
+  const percent = Math.min(probabilityFree * 100, HIGHEST_SHOWN);
+  const decimals = percent >= 99 ? 1 : 0;
   return `free with ${(Math.floor(percent * 10 ** decimals + 1e-9) / 10 ** decimals).toFixed(decimals)} %`;
 }
 

@@ -14,8 +14,10 @@ export async function readSourceFiles(root: string, paths: readonly string[]): P
 export async function readSourceFileFrom(root: string, path: string): Promise<SourceFile> {
   try {
     const full = join(root, path);
-    const { size } = await stat(full);
-    if (size > MAX_BYTES) return tooLongToRead(path, size);
+    const found = await stat(full);
+    // A device or a pipe may never end.
+    if (!found.isFile() && !found.isDirectory()) return troubled(path, "this is no plain file, and is not read");
+    if (found.size > MAX_BYTES) return tooLongToRead(path, found.size);
     return decodeSource(path, await readFile(full));
   } catch (error) {
     const isGone = (error as NodeJS.ErrnoException).code === "ENOENT";

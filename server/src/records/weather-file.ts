@@ -1,5 +1,6 @@
 import { parseDay } from "../base/days.ts";
 import type { Span } from "../base/text.ts";
+import { listed } from "../base/words.ts";
 import type { FileProblem, RecordFile } from "./record-file.ts";
 
 /** One day of a weather file: the day since 1970-01-01, temperatures in °C, rain in mm. */
@@ -57,7 +58,7 @@ export function readWeather(text: string): { days: readonly WeatherDay[]; proble
   if (missing.length > 0) {
     report(
       header.span,
-      `the first line of a weather file names its columns: date,tmin_c,tmax_c and, if wanted, rain_mm; ${missing.join(", ")} is missing`,
+      `the first line of a weather file names its columns: date,tmin_c,tmax_c and, if wanted, rain_mm; ${listed(missing)} ${missing.length === 1 ? "is" : "are"} missing`,
     );
     return { days, problems };
   }

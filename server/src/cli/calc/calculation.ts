@@ -68,8 +68,16 @@ function answerText(_name: string, { says, formulas, notes = [] }: Answer, regio
 }
 
 function figureText({ path, value, source }: UsedFigure): string {
-  const said = typeof value === "object" ? JSON.stringify(value) : String(value);
-  return `  ${path} = ${said} (${source ?? "no source given"})`;
+  return `  ${path} = ${valueInWords(value)} (${source ?? "no source given"})`;
+}
+
+/** `1000, 10000`, `low 0.26, high 0.62` */
+function valueInWords(value: unknown): string {
+  if (Array.isArray(value)) return value.map(String).join(", ");
+  if (typeof value !== "object" || value === null) return String(value);
+  return Object.entries(value)
+    .map(([name, one]) => `${name.replaceAll("_", " ")} ${String(one)}`)
+    .join(", ");
 }
 
 function answerJson(name: string, { formulas, notes = [], values }: Answer, region: RegionFigures): string {

@@ -1,6 +1,7 @@
+import { stat } from "node:fs/promises";
 import { basename, dirname, resolve } from "node:path";
 import { degreeDayRecord, degreeDaySum, type DegreeDaySum } from "../../agronomy/degree-days.ts";
-import { numberText, percentText } from "../../agronomy/calculated.ts";
+import { countText, numberText, percentText } from "../../agronomy/calculated.ts";
 import { degreeDayFormula } from "../../agronomy/timing-formula.ts";
 import { formatDay } from "../../base/days.ts";
 import { readSourceFileFrom } from "../../host/read-files.ts";
@@ -34,15 +35,16 @@ export const degreeDays: Calculation = {
       throw new CommandFailure("calc degree-days takes one weather file, such as my-records/yard.weather.csv");
     }
     const full = resolve(context.workingFolder, path);
-    const { path: file, text, trouble } = await readSourceFileFrom(dirname(full), basename(full));
-    if (trouble) throw new CommandFailure(trouble.isGone ? `there is no file ${path}` : `${file}: ${trouble.message}`);
+    if (await isFolder(full)) throw new CommandFailure(`${path} is a folder; name a weather file`);
+    const { text, trouble } = await readSourceFileFrom(dirname(full), basename(full));
+    if (trouble) throw new CommandFailure(trouble.isGone ? `there is no file ${path}` : `${path}: ${trouble.message}`);
     const { days, problems } = readWeather(text);
     const [first, last] = [days[0], days[days.length - 1]];
     if (!first || !last)
-      throw new CommandFailure(`${file}: ${problems[0]?.message ?? "there is no weather in this file"}`);
+      throw new CommandFailure(`${path}: ${problems[0]?.message ?? "there is no weather in this file"}`);
     const from = dayOption("from", input.text("from"), context.today) ?? first.day;
     const to = dayOption("to", input.text("to"), context.today) ?? last.day;
-    if (to < from) throw new CommandFailure(`--to ${formatDay(to)} is before --from ${formatDay(from)}`);
+    if (to < from) throw new CommandFailure(outOfOrder(from, to, input));
     const rule = ruleOf(input, region);
     const rows = days.map(({ day, minimum, maximum }) => ({ day, tminC: minimum, tmaxC: maximum }));
     const sum = valueOf(degreeDaySum(valueOf(degreeDayRecord(rows, to, rule)), from, to));
@@ -52,7 +54,7 @@ export const degreeDays: Calculation = {
         ...missingWords(sum, rule.leastShareRecorded),
       ],
       formulas: [degreeDayFormula(from, to, rule, sum)],
-      notes: problems.map(({ message }) => `${file}: ${message}`),
+      notes: problems.map(({ message }) => `${path}: ${message}`),
       values: {
         degree_days: sum.degreeDays,
         days: sum.days,
@@ -66,6 +68,20 @@ export const degreeDays: Calculation = {
     };
   },
 };
+
+function outOfOrder(from: number, to: number, input: CalcInput): string {
+  const [first, last] = [formatDay(from), formatDay(to)];
+  if (input.text("to") === undefined) return `the weather ends on ${last}, before --from ${first}`;
+  if (input.text("from") === undefined) return `the weather begins on ${first}, after --to ${last}`;
+  return `--to ${last} is before --from ${first}`;
+}
+
+async function isFolder(path: string): Promise<boolean> {
+  return stat(path).then(
+    (found) => found.isDirectory(),
+    () => false,
+  );
+}
 
 function ruleOf(input: CalcInput, region: RegionFigures) {
   const asked = input.number("method") ?? region.need("growth.method", "method", (pack) => pack.growth?.method);
@@ -86,7 +102,7 @@ function missingWords(sum: DegreeDaySum, leastShare: number): string[] {
     .slice(0, RUNS_NAMED)
     .map(({ from, to }) => (from === to ? formatDay(from) : `${formatDay(from)} to ${formatDay(to)}`));
   const more = sum.missing.length > RUNS_NAMED ? ` and ${sum.missing.length - RUNS_NAMED} more gaps` : "";
-  const missing = `${sum.daysMissing} of ${sum.days} days are missing (${runs.join(", ")}${more}), so the true sum is higher.`;
+  const missing = `${numberText(sum.daysMissing)} of ${countText(sum.days, "day")} ${sum.daysMissing === 1 ? "is" : "are"} missing (${runs.join(", ")}${more}), so the true sum is higher.`;
   if (sum.enough) return [missing];
   return [
     missing,

@@ -1,4 +1,4 @@
-import { numberText, percentText, type Calculated } from "../../agronomy/calculated.ts";
+import { countText, numberText, percentText, type Calculated } from "../../agronomy/calculated.ts";
 import {
   clusteredDetection,
   detectableIncidenceClustered,
@@ -93,12 +93,15 @@ function answerOf(
   least: Calculated<number>,
   { formulas, inputs }: Pick<Answer, "formulas"> & { readonly inputs: object },
 ): Answer {
+  const ruledOut =
+    least.ok && least.value < 1 ? `${percentText(least.value)} or more` : "no less than every plant infected";
   const caught = least.ok
-    ? `All clean, they rule out ${percentText(least.value)} or more with ${percentText(confidence)} confidence.`
+    ? `All clean, ${plants === 1 ? "it rules" : "they rule"} out ${ruledOut} with ${percentText(confidence)} confidence.`
     : least.error;
   return {
     says: [
-      `${numberText(plants)} plants notice clubroot in ${percentText(incidence)} of the plants with ${percentText(probability)}.`,
+      `${countText(plants, "plant")} dug: clubroot in ${percentText(incidence)} of the plants is noticed with ` +
+        `${percentText(probability)} probability.`,
       caught,
     ],
     formulas,
@@ -114,8 +117,8 @@ function byRisk(input: CalcInput, region: RegionFigures): Answer {
   const plants = parts.reduce((sum, part) => sum + part.plants, 0);
   return {
     says: [
-      `${numberText(plants)} plants, dug by risk, notice clubroot in ${percentText(incidence)} of the plants with ` +
-        `${percentText(found.probability)}.`,
+      `${countText(plants, "plant")} dug by risk: clubroot in ${percentText(incidence)} of the plants is noticed with ` +
+        `${percentText(found.probability)} probability.`,
     ],
     formulas: [riskWeightedFormula(incidence, parts, sensitivity, found)],
     values: {

@@ -1,6 +1,6 @@
-import { numberText, percentText, type ShownFormula } from "../../agronomy/calculated.ts";
+import { countText, percentText, type ShownFormula } from "../../agronomy/calculated.ts";
 import { clusteredDetection, stopsNeeded } from "../../agronomy/clustering.ts";
-import { freedomFormula, introductionFormula, morePlantsFormula } from "../../agronomy/freedom-formula.ts";
+import { belowOne, freedomFormula, introductionFormula, morePlantsFormula } from "../../agronomy/freedom-formula.ts";
 import { freedomChain, morePlantsForFreedom, probabilityOfIntroduction } from "../../agronomy/freedom.ts";
 import { probabilityOfDetection } from "../../agronomy/plants.ts";
 import { FREEDOM_CAUTION } from "../../book/freedom-words.ts";
@@ -8,7 +8,14 @@ import { CommandFailure } from "../failure.ts";
 import type { Calculation } from "./calculation.ts";
 import { valueOf, type CalcInput } from "./input.ts";
 import type { RegionFigures } from "./region-figures.ts";
-import { confidenceOf, incidenceOf, plantsPerStopOf, SAMPLING_OPTIONS, sensitivityOf } from "./sampling-input.ts";
+import {
+  confidenceOf,
+  correlationOf,
+  incidenceOf,
+  plantsPerStopOf,
+  SAMPLING_OPTIONS,
+  sensitivityOf,
+} from "./sampling-input.ts";
 
 const USAGE = "--plants LIST [--introduction LIST]";
 
@@ -44,7 +51,7 @@ export const free: Calculation = {
     sensitivity: SAMPLING_OPTIONS.sensitivity,
     confidence: SAMPLING_OPTIONS.confidence,
     correlation: SAMPLING_OPTIONS.correlation,
-    "per-stop": { type: "string", value: "N", help: "plants at each stop, with --correlation" },
+    "per-stop": { type: "string", value: "N", help: "plants at each stop, where they stand together" },
   },
   answer(input, region) {
     input.noPositionals(USAGE);
@@ -66,9 +73,13 @@ export const free: Calculation = {
         ? `No digging raises it to ${percentText(wanted)}.`
         : more.plants === 0
           ? `No more plants are needed for ${percentText(wanted)}.`
-          : `${numberText(more.plants)} more plants, all clean, raise it to ${percentText(wanted)}.`;
+          : `${countText(more.plants, "more plant")}, all clean, would raise it to ${percentText(wanted)}.`;
     return {
-      says: [`Free with ${percentText(chain.probabilityFree)}: ${FREEDOM_CAUTION}.`, moreWords],
+      says: [
+        `Free of clubroot in ${percentText(digging.incidence)} of the plants or more with ` +
+          `${belowOne(chain.probabilityFree, percentText)} probability: ${FREEDOM_CAUTION}.`,
+        moreWords,
+      ],
       formulas: [freedomFormula(prior, chain), ...formula, ...more.formulas],
       values: {
         probability_free: chain.probabilityFree,
@@ -94,7 +105,8 @@ interface Digging {
 }
 
 function diggingOf(input: CalcInput, region: RegionFigures): Digging {
-  const correlation = input.share("correlation") ?? null;
+  const isClustered = input.text("correlation") !== undefined || input.text("per-stop") !== undefined;
+  const correlation = isClustered ? correlationOf(input, region) : null;
   return {
     incidence: incidenceOf(input, region),
     sensitivity: sensitivityOf(input, region),

@@ -69,6 +69,7 @@ export function numberOf(text: string, name: string): number {
 }
 
 function withPoint(text: string): string {
+  if (/^\d{1,3}(?:,\d{3}){1,3}$/.test(text)) return `; write ${text.replaceAll(",", "")} without a comma`;
   return /^\d{1,9},\d{1,9} ?%?$/.test(text) ? `; write ${text.replace(",", ".")} with a point` : "";
 }
 

@@ -1,4 +1,4 @@
-import { numberText } from "../../agronomy/calculated.ts";
+import { cannot, numberText } from "../../agronomy/calculated.ts";
 import { mixFormula, powderFormula, strengthFormula } from "../../agronomy/mixing-formula.ts";
 import { mixingTraps, type MixingTrap } from "../../agronomy/mixing-traps.ts";
 import { mixFor, mixingCautions, powderFor, strengthFromVolumes } from "../../agronomy/mixing.ts";
@@ -48,15 +48,24 @@ export const mix: Calculation = {
 function answerOf(input: CalcInput, region: RegionFigures): Answer {
   const stock = input.percent("stock");
   const powder = input.percent("powder");
-  if ((stock === undefined) === (powder === undefined)) {
+  if (stock !== undefined && powder !== undefined)
+    throw new CommandFailure("give either --stock or --powder, not both");
+  if (stock === undefined && powder === undefined) {
     throw new CommandFailure(
       "say how strong the stock is, as its label has it, such as --stock 5.25% (or --powder 35%)",
     );
   }
-  if (powder !== undefined) return ofPowder(powder, input, region);
-  const percent = stock ?? 0;
-  if (input.text("recipe") !== undefined) return ofRecipe(percent, input.text("recipe") ?? "", input, region);
   const volumes = ["stock-litres", "water-litres"].filter((option) => input.text(option) !== undefined);
+  const recipe = input.text("recipe");
+  if (powder !== undefined) {
+    if (recipe !== undefined || volumes.length > 0) throw new CommandFailure("a powder takes --litres and --strength");
+    return ofPowder(powder, input, region);
+  }
+  if (volumes.length > 0 && (recipe !== undefined || input.text("litres") !== undefined)) {
+    throw new CommandFailure("a mix that is there already takes --stock-litres and --water-litres alone");
+  }
+  const percent = stock ?? 0;
+  if (recipe !== undefined) return ofRecipe(percent, recipe, input, region);
   return volumes.length > 0 ? ofVolumes(percent, input, region) : forAmount(percent, input, region);
 }
 
@@ -80,8 +89,9 @@ function forAmount(stock: number, input: CalcInput, region: RegionFigures): Answ
   if (!mixed.ok) {
     // "10 %" of a household bleach is told as a strength, and is a share.
     const [trap] = strength > stock ? mixingTraps(`${numberText(strength)} % bleach`, stock, strength) : [];
+    if (!trap) return valueOf(cannot(mixed.error));
     const { error } = mixed;
-    throw new CommandFailure(`${error.charAt(0).toLowerCase()}${error.slice(1)}${trap ? ` ${trap.explanation}` : ""}`);
+    throw new CommandFailure(`${error.charAt(0).toLowerCase()}${error.slice(1)} ${trap.explanation}`);
   }
   const { stockMl, waterMl, partsWater } = mixed.value;
   return {
@@ -126,18 +136,24 @@ function verdict(strength: number, wanted: number): string {
 
 function ofRecipe(stock: number, recipe: string, input: CalcInput, region: RegionFigures): Answer {
   const strength = wantedStrength(input, region);
-  const trap = recipeIn(recipe, stock, strength);
+  const [trap, ...others] = recipesIn(recipe, stock, strength);
   if (!trap) {
     throw new CommandFailure(`"${recipe}" is no recipe that is understood; write 1:10 or "10 % bleach"`);
   }
   const litres = input.text("litres") === undefined ? undefined : litresOf(input);
   const made = litres === undefined ? undefined : valueOf(mixFor(stock, trap.strengthPercent, litres));
+  const amount =
+    made === undefined
+      ? []
+      : [
+          `${numberText(litres ?? 0)} L of it are ${numberText(made.stockMl)} mL of stock and ${numberText(made.waterMl)} mL of water.`,
+        ];
   const right = mixFor(stock, strength, 1);
   const instead = right.ok
     ? ` For ${numberText(strength)} % take ${numberText(right.value.partsWater)} parts of water to 1 of stock.`
     : "";
   return {
-    says: [`${trap.explanation}${trap.tooWeak ? instead : ""}`],
+    says: [`${trap.explanation}${trap.tooWeak ? instead : ""}`, ...others.map((one) => one.explanation), ...amount],
     formulas: [recipeFormula(trap, stock)],
     values: {
       strength_percent: trap.strengthPercent,
@@ -150,11 +166,11 @@ function ofRecipe(stock: number, recipe: string, input: CalcInput, region: Regio
   };
 }
 
-/** The recipe, also where it is told without its noun: `10%`. */
-function recipeIn(recipe: string, stock: number, strength: number): MixingTrap | undefined {
-  const [trap] = mixingTraps(recipe, stock, strength);
-  if (trap || !/^[\d., ]{1,12}%$/.test(recipe.trim())) return trap;
-  return mixingTraps(`${numberText(percentOf(recipe, "--recipe"))} % bleach`, stock, strength)[0];
+/** The recipes in a text, also where one is told without its noun: `10%`. */
+function recipesIn(recipe: string, stock: number, strength: number): readonly MixingTrap[] {
+  const traps = mixingTraps(recipe, stock, strength);
+  if (traps.length > 0 || !/^[\d., ]{1,12}%$/.test(recipe.trim())) return traps;
+  return mixingTraps(`${numberText(percentOf(recipe, "--recipe"))} % bleach`, stock, strength);
 }
 
 function recipeFormula(trap: MixingTrap, stock: number): Answer["formulas"][number] {

@@ -1,5 +1,5 @@
-import { numberText, percentText } from "../../agronomy/calculated.ts";
-import { clusteredDetection, stopsNeeded } from "../../agronomy/clustering.ts";
+import { countText, numberText, percentText } from "../../agronomy/calculated.ts";
+import { clusteredDetection, stopsNeeded, varianceInflation } from "../../agronomy/clustering.ts";
 import { clusteredDetectionFormula, plantsNeededFormula } from "../../agronomy/plants-formula.ts";
 import { plantsNeeded } from "../../agronomy/plants.ts";
 import { CommandFailure } from "../failure.ts";
@@ -47,8 +47,8 @@ function oneByOne(input: CalcInput, region: RegionFigures): Answer {
   const needed = valueOf(plantsNeeded(looking, confidence));
   return {
     says: [
-      `${numberText(needed.plants)} plants notice clubroot in ${percentText(incidence)} of the plants with ` +
-        `${percentText(needed.probability)}; ${percentText(confidence)} was asked for.`,
+      `Dig ${countText(needed.plants, "plant")}: clubroot in ${percentText(incidence)} of the plants is then noticed with ` +
+        `${percentText(needed.probability)} probability (${percentText(confidence)} was asked for).`,
     ],
     formulas: [plantsNeededFormula(looking, confidence, needed)],
     values: {
@@ -80,9 +80,9 @@ function inStops(input: CalcInput, region: RegionFigures): Answer {
   const atOneStop = valueOf(clusteredDetection(disease, [perStop]));
   return {
     says: [
-      `${numberText(needed.plants)} plants at ${numberText(needed.stops)} stops notice clubroot in ` +
-        `${percentText(disease.incidence)} of the plants with ${percentText(needed.probability)}; ` +
-        `${percentText(confidence)} was asked for.`,
+      `Dig ${countText(needed.plants, "plant")} at ${countText(needed.stops, "stop")}: clubroot in ` +
+        `${percentText(disease.incidence)} of the plants is then noticed with ${percentText(needed.probability)} ` +
+        `probability (${percentText(confidence)} was asked for).`,
     ],
     formulas: [
       clusteredDetectionFormula(disease, [perStop], atOneStop),
@@ -92,6 +92,10 @@ function inStops(input: CalcInput, region: RegionFigures): Answer {
           `ln(1 − ${numberText(atOneStop)}) → ${numberText(needed.stops)}`,
         sources: ["stops far apart are independent"],
       },
+    ],
+    notes: [
+      `Counts of infected plants vary ${numberText(valueOf(varianceInflation(perStop, disease.correlation)))} times as much ` +
+        "from stop to stop as if these were spread evenly.",
     ],
     values: {
       plants: needed.plants,

@@ -41,13 +41,15 @@ export const severity: Calculation = {
     const between = ({ lower, upper }: { lower: number; upper: number }): string =>
       `${numberText(lower, 3)} to ${numberText(upper, 3)} %`;
     const yieldWords =
-      loss && ` Yield at stake: ${numberText(loss.lowPercent, 3)} to ${numberText(loss.highPercent, 3)} %.`;
+      loss &&
+      found.infected > 0 &&
+      ` Yield at stake: ${numberText(loss.lowPercent, 3)} to ${numberText(loss.highPercent, 3)} %.`;
     const formulas: ShownFormula[] = [severityFormula(ratings, found)];
-    if (loss) formulas.push(yieldLossFormula(found, loss));
+    if (loss && found.infected > 0) formulas.push(yieldLossFormula(found, loss));
     return {
       says: [
         `DSI ${numberText(found.dsiPercent)} % (${between(ranges.dsi.clopperPearson)}), incidence ` +
-          `${numberText(found.incidencePercent)} % (${between(ranges.incidence.clopperPearson)}).${yieldWords ?? ""}`,
+          `${numberText(found.incidencePercent)} % (${between(ranges.incidence.clopperPearson)}).${yieldWords || ""}`,
       ],
       formulas,
       notes: [
