@@ -12,6 +12,7 @@ export function sporesFigure(sporesPerG: number | undefined, book: Book): Figure
     bands_per_g: limits = [],
     symptoms_from_per_g: symptoms,
     detection_limit_per_g: limit,
+    reporting_limit_per_g: reporting,
   } = book.region.spores ?? {};
   if (sporesPerG === undefined) return undefined;
   const band = sporeBand(sporesPerG, sporeBands(limits));
@@ -21,23 +22,30 @@ export function sporesFigure(sporesPerG: number | undefined, book: Book): Figure
   ].filter((part) => part !== undefined);
   const lasting = limit === undefined ? [] : SPORE_MODELS.flatMap((model) => lastingBy(model, sporesPerG, limit, book));
   if (said.length === 0 && limit === undefined) return undefined;
-  const notes = limit === undefined ? [] : [labInWords(sporesPerG, limit), ...lasting.map(({ says }) => says)];
+  const notes =
+    limit === undefined ? [] : [labInWords(sporesPerG, limit, reporting), ...lasting.map(({ says }) => says)];
   if (lasting.length > 1) notes.push("The sources on the decline disagree, so both are shown");
   return {
     says: [`${numberText(sporesPerG)} spores/g`, ...said].join("; "),
     formulas: lasting.map(({ formula }) => formula),
     notes,
     sources: [
-      ...regionSources(book, "spores.bands_per_g", "spores.symptoms_from_per_g", "spores.detection_limit_per_g"),
+      ...regionSources(
+        book,
+        "spores.bands_per_g",
+        "spores.symptoms_from_per_g",
+        "spores.detection_limit_per_g",
+        "spores.reporting_limit_per_g",
+      ),
       ...lasting.flatMap(({ sources }) => sources),
     ],
   };
 }
 
-function labInWords(sporesPerG: number, limit: number): string {
-  return sporesPerG < limit
-    ? `A lab finds about ${numberText(limit)} spores/g or more, so a clean result proves little`
-    : `A lab finds about ${numberText(limit)} spores/g or more`;
+function labInWords(sporesPerG: number, limit: number, reporting: number | undefined): string {
+  const reports = reporting === undefined ? "" : `, and labs often report from ${numberText(reporting)}`;
+  const weak = sporesPerG < Math.max(limit, reporting ?? 0) ? "; a clean result proves little" : "";
+  return `About ${numberText(limit)} spores/g or more are found${reports}${weak}`;
 }
 
 function lastingBy(
