@@ -119,9 +119,12 @@ describe("a book that a stranger wrote to fool readers of reports", () => {
       }
     }));
 
-  it("leaves text without an escape sequence, and a baseline that knows all of it", () =>
+  it("leaves text without an escape sequence or a command to a log, and a baseline that knows all of it", () =>
     inBook(async (run, folder) => {
-      assert.ok(!CONTROLS.test((await run("text")).replaceAll("\n", "")));
+      const text = await run("text");
+      assert.ok(!CONTROLS.test(text.replaceAll("\n", "")));
+      assert.ok(/^ *: :error file=x/m.test(text) && text.includes("# #[add-path]"));
+      assert.deepEqual(readAnnotations(text).annotations, []);
       const check = (...args: string[]) => spadework(["check", ...args], { workingFolder: folder });
       assert.equal((await check("--write-baseline", "known.json")).code, 0);
       assert.ok(readFileSync(join(folder, "known.json")).length < 200_000);

@@ -1,7 +1,7 @@
 import { markdownText } from "../base/safe-text.ts";
 import { plural } from "../base/words.ts";
 import { LEVELS, type Level } from "../records/finding.ts";
-import { printable } from "./printable.ts";
+import { printable, withoutLogCommands } from "./printable.ts";
 import type { CheckReport, ReportedFinding } from "./report.ts";
 import { baselineRows, levelCounts } from "./summary-words.ts";
 
@@ -97,12 +97,7 @@ function closingRows(report: CheckReport): string[] {
           `GitHub shows the first ${SHOWN_OF_EACH_KIND} annotations of each kind in a step, so ${shown} of these findings; the other ${rest} ${rest === 1 ? "stands" : "stand"} in this log only.`,
         ]
       : [];
-  return [countsRow(report), ...limit, ...baselineRows(report).map(harmlessInLog)];
-}
-
-/** The older form of a command counts anywhere in a line. */
-function harmlessInLog(row: string): string {
-  return printable(row).replaceAll("##[", "# #[");
+  return [countsRow(report), ...limit, ...baselineRows(report).map((row) => withoutLogCommands(printable(row)))];
 }
 
 function countsRow({ findings, counts, read, asOf }: CheckReport): string {

@@ -1,7 +1,7 @@
 import { LineIndex } from "../base/line-index.ts";
 import { LEVELS, type Level } from "../records/finding.ts";
 import type { Colours } from "./colours.ts";
-import { printable } from "./printable.ts";
+import { printable, withoutLogCommands } from "./printable.ts";
 import type { CheckReport, ReportedFinding } from "./report.ts";
 import { plural } from "../base/words.ts";
 import { baselineRows, levelCounts } from "./summary-words.ts";
@@ -21,7 +21,7 @@ export function checkText(report: CheckReport, colours: Colours): string {
     return index;
   };
   const blocks = report.findings.map((finding) => findingText(finding, indexOf(finding), colours));
-  return [...blocks, summaryText(report, colours)].join("\n");
+  return withoutLogCommands([...blocks, summaryText(report, colours)].join("\n"));
 }
 
 function findingText(finding: ReportedFinding, lines: LineIndex, colours: Colours): string {

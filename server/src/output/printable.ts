@@ -6,3 +6,11 @@ const UNPRINTABLE = /[\u0000-\u001F\u007F-\u009F\u061C\u200E\u200F\u2028-\u202E\
 export function printable(text: string): string {
   return text.replace(UNPRINTABLE, (character) => (character === "\t" ? " " : "\uFFFD"));
 }
+
+/**
+ * A text of several lines that a service which reads commands from its log finds none in: on GitHub Actions a line that
+ * begins with two colons, and the older `##[` anywhere in one.
+ */
+export function withoutLogCommands(text: string): string {
+  return text.replace(/^([^\S\n]*)::/gm, "$1: :").replaceAll("##[", "# #[");
+}
