@@ -44,34 +44,20 @@ function riskiestBefore(record: FactRecord<"visits">, book: Book): Earlier | und
   const { arrived } = timesOf(record);
   const rankHere = rank(record.facts.field!, book);
   let worst: Earlier | undefined;
+  const day = Math.floor(arrived / MINUTES_PER_DAY);
   const look = (
     stays: readonly { visit: FactRecord<"visits">; field: string; arrived: number }[],
     who: string,
   ): void => {
-    const startOfDay = Math.floor(arrived / MINUTES_PER_DAY) * MINUTES_PER_DAY;
-    for (let i = countBefore(stays, arrived) - 1; i >= 0 && stays[i]!.arrived >= startOfDay; i--) {
-      const { visit, field } = stays[i]!;
+    for (const { visit, field } of stays.filter((stay) => stay.arrived < arrived).reverse()) {
       const rankThere = rank(field, book);
       if (rankThere < rankHere && (!worst || rankThere < worst.rank)) worst = { visit, field, who, rank: rankThere };
     }
   };
-  for (const member of record.facts.crew ?? [])
-    if (member) look(book.crewHistory(member).visits, book.crewHistory(member).name);
+  for (const member of record.facts.crew ?? []) if (member) look(book.crewVisitsOn(member, day), book.crewName(member));
   for (const carrier of record.facts.equipment ?? [])
-    if (carrier) look(book.carrierHistory(carrier).stays, carrierInWords(carrier));
+    if (carrier) look(book.carrierStaysOn(carrier, day), carrierInWords(carrier));
   return worst;
-}
-
-/** How many stays began before a minute; they stand in the order of their arrivals. */
-function countBefore(stays: readonly { readonly arrived: number }[], minute: number): number {
-  let low = 0;
-  let high = stays.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (stays[middle]!.arrived < minute) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 function rank(field: string, book: Book): number {

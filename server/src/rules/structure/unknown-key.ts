@@ -1,3 +1,25 @@
-import { readingRule } from "../rule.ts";
+import { RULE_CODES } from "../../../generated/rule-codes.ts";
+import { closest } from "../../base/closest.ts";
+import { combinedRule, recordRule } from "../rule.ts";
 
-export default readingRule({ code: "structure/unknown-key", level: "error" });
+/** Keys of records are told while they are read; here, checks that `rules` names and nobody knows. */
+const unknownChecks = recordRule({
+  code: "structure/unknown-key",
+  level: "error",
+  kinds: ["season", "region"],
+  check(record, book, report) {
+    const known = new Set(RULE_CODES);
+    for (const { code } of book.region.checks ?? []) if (code) known.add(code);
+    for (const code of Object.keys(record.facts.rules ?? {})) {
+      if (known.has(code)) continue;
+      const meant = closest(code, known);
+      report({
+        place: { record, pointer: ["rules", code], part: "key" },
+        message: `there is no check called "${code}"; ${meant ? `did you mean "${meant}"?` : "spadework explain lists them all"}`,
+        ...(meant !== undefined && { suggestion: { replacement: meant } }),
+      });
+    }
+  },
+});
+
+export default combinedRule({ code: "structure/unknown-key", level: "error", parts: [unknownChecks] });
