@@ -1,17 +1,7 @@
 import { byCodeUnits } from "../book/book.ts";
 import { printable } from "./printable.ts";
-import type { CheckReport, ReportedFinding } from "./report.ts";
+import type { BaselineEntry, CheckReport, ReportedFinding } from "./report.ts";
 import { countLevels } from "./summary.ts";
-
-/** A finding that was known when the baseline was written. Only the fingerprint counts; the rest is for its readers. */
-export interface BaselineEntry {
-  readonly fingerprint: string;
-  readonly code: string;
-  /** Where it stood: the path as it was reported. */
-  readonly file: string;
-  /** `visits/v1/digs/d1`: the record's kind, its id and the place in it. */
-  readonly place: string;
-}
 
 const VERSION = 1;
 const LONGEST_PLACE = 200;

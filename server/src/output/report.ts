@@ -1,6 +1,5 @@
 import type { LevelCounts } from "./summary.ts";
 import type { PublishedFinding } from "../rules/publish.ts";
-import type { BaselineEntry } from "./baseline.ts";
 
 /** A finding with what an output needs beside it: its path from the folder that was named, and its source. */
 export interface ReportedFinding extends PublishedFinding {
@@ -30,4 +29,14 @@ export interface BaselineUse {
   readonly known: number;
   /** What the baseline holds and the book no longer has. */
   readonly gone: readonly BaselineEntry[];
+}
+
+/** A finding that was known when the baseline was written. Only the fingerprint counts; the rest is for its readers. */
+export interface BaselineEntry {
+  readonly fingerprint: string;
+  readonly code: string;
+  /** Where it stood: the path as it was reported. */
+  readonly file: string;
+  /** `visits/v1/digs/d1`: the record's kind, its id and the place in it. */
+  readonly place: string;
 }
