@@ -111,6 +111,35 @@ describe("the soil of a whole book", () => {
     assert.ok(exposed > 300, `only ${exposed} fields exposed: the books say nothing of this`);
   });
 
+  it("has the same share of soil to the last digit, whichever of the cleanings of one minute is written first", () => {
+    const visit = (id: string, field: string, day: number): WrittenRecord => ({
+      kind: "visits",
+      text: `{ id: ${id}, field: ${field}, arrived: 2026-05-0${day}T08:00, purpose: other, equipment: [kit] }`,
+    });
+    const cleaning = (steps: string, i: number): WrittenRecord => ({
+      kind: "cleanings",
+      text: `{ id: c${i}, at: 2026-05-01T09:00, equipment: [kit], steps: ${steps} }`,
+    });
+    const cleanings = [PARTIAL[0], PARTIAL[1], PARTIAL[3]].map(cleaning);
+    const others: WrittenRecord[] = [
+      { kind: "fields", text: "{ id: a, clubroot: { found_on: 2026-05-01 } }" },
+      visit("v0", "a", 1),
+      visit("v1", "b", 2),
+    ];
+    const orders = cleanings.flatMap((first) => {
+      const rest = cleanings.filter((each) => each !== first);
+      return [
+        [first, ...rest],
+        [first, ...rest.reverse()],
+      ];
+    });
+    const traces = orders.map((order) => traceOf([...order, ...others], () => "all"));
+    assert.equal(new Set(traces).size, 1);
+    // By the region's figures 0.1, 0.1 · 0.1 and 0.1 · 0.05.
+    const [{ soil_left: left }] = (JSON.parse(traces[0]) as { exposed: { soil_left: number }[] }).exposed;
+    assert.ok(Math.abs(left - 5e-6) < 1e-18, String(left));
+  });
+
   it("never loses an exposure to a later as-of day, unless the field is confirmed by then", () => {
     let kept = 0;
     fc.assert(
@@ -168,8 +197,8 @@ cleanings:
         "all.cleanings.yaml:3 a clean-down that fell short: about 10 % left",
         "all.cleanings.yaml:2 a clean-down that fell short: about 10 % left",
         "a.visits.yaml:3 seeder-1 arrives on Far Corner",
-        "a.visits.yaml:2 the boots of mo leaves Far Corner",
-        "z.visits.yaml:2 the boots of mo arrives on East Rise",
+        "a.visits.yaml:2 the boots of mo leave Far Corner",
+        "z.visits.yaml:2 the boots of mo arrive on East Rise",
       ],
     );
     // The very words are underlined: the time of leaving (of arriving, where none is recorded) and the steps.

@@ -168,7 +168,7 @@ Who must be told, and when, is for the authority to say: the municipality or cou
     assert.match(both, /^Soil of Long Meadow may have gone to 1 field:$/m);
     assert.match(
       both,
-      /^East Rise: all of the soil may be left\.\n {2}2026-06-01 10:00 {2}the boots of mo leaves? Long/m,
+      /^East Rise: all of the soil may be left\.\n {2}2026-06-01 10:00 {2}the boots of mo leave Long/m,
     );
     const back = (await trace("--field", "long-meadow", "--direction", "back")).out;
     assert.ok(both.startsWith(back.trimEnd()) && !back.includes("may have gone"));

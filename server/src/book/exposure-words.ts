@@ -12,6 +12,17 @@ export function carrierInWords(carrier: string): string {
   return carrier.startsWith(BOOTS_PREFIX) ? `the boots of ${carrier.slice(BOOTS_PREFIX.length)}` : carrier;
 }
 
+const DOES = {
+  leave: ["leaves", "leave"],
+  "arrive on": ["arrives on", "arrive on"],
+  "be cleaned": ["is cleaned", "are cleaned"],
+} as const;
+
+/** `seeder-2 leaves`, `the boots of mo leave` */
+export function carrierDoes(carrier: string, verb: keyof typeof DOES): string {
+  return `${carrierInWords(carrier)} ${DOES[verb][carrier.startsWith(BOOTS_PREFIX) ? 1 : 0]}`;
+}
+
 /** `about 10 %`, `under 0.1 %`, `all` */
 export function shareInWords(share: number): string {
   if (share >= 1) return "all";
@@ -48,13 +59,12 @@ export function exposureInWords(exposure: Exposure, book: Book): string {
 export function placesOfChain(chain: readonly Carriage[], book: Book): RelatedPlace[] {
   const places: RelatedPlace[] = [];
   for (const step of chain) {
-    const carrier = carrierInWords(step.carrier);
     const leaving = book.visitOfCarriage(step.visitLeft);
     if (leaving) {
       const pointer = leaving.facts.left === undefined ? ["arrived"] : ["left"];
       places.push({
         place: { record: leaving, pointer, part: "value" },
-        message: `${carrier} leaves ${book.fieldName(step.from)}`,
+        message: `${carrierDoes(step.carrier, "leave")} ${book.fieldName(step.from)}`,
       });
     }
     for (const between of step.cleanings) {
@@ -70,7 +80,7 @@ export function placesOfChain(chain: readonly Carriage[], book: Book): RelatedPl
     if (reaching)
       places.push({
         place: { record: reaching, pointer: ["arrived"], part: "value" },
-        message: `${carrier} arrives on ${book.fieldName(step.to)}`,
+        message: `${carrierDoes(step.carrier, "arrive on")} ${book.fieldName(step.to)}`,
       });
   }
   return places;

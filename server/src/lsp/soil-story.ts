@@ -2,7 +2,7 @@ import { LineIndex } from "../base/line-index.ts";
 import { formatDay, formatMinute } from "../base/days.ts";
 import type { Span } from "../base/text.ts";
 import type { Book } from "../book/book.ts";
-import { carrierInWords } from "../book/exposure-words.ts";
+import { carrierDoes } from "../book/exposure-words.ts";
 import { traceSoil } from "../book/trace.ts";
 import type { FilePlace } from "../features/context.ts";
 import { filePlaceOf } from "../features/places.ts";
@@ -52,12 +52,12 @@ function visitsByLine(book: Book): ReadonlyMap<string, FilePlace> {
       const name = book.fieldName(field);
       const leaving = visit.facts.left === undefined ? "arrived" : "left";
       for (const [minute, verb, key] of [
-        [arrived, "arrives on", "arrived"],
-        [left, "leaves", leaving],
+        [arrived, "arrive on", "arrived"],
+        [left, "leave", leaving],
       ] as const) {
         const place = filePlaceOf(book, { record: visit, pointer: [key], part: "value" });
         const time = formatMinute(minute).replace("T", " ");
-        if (place) places.set(`${time}  ${printable(`${carrierInWords(id)} ${verb} ${name}`)}`, place);
+        if (place) places.set(`${time}  ${printable(`${carrierDoes(id, verb)} ${name}`)}`, place);
       }
     }
   }

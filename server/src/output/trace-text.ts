@@ -1,7 +1,7 @@
 import { formatMinute, MINUTES_PER_DAY, yearOfDay } from "../base/days.ts";
 import { dayInWords, listed, plural } from "../base/words.ts";
 import type { Book } from "../book/book.ts";
-import { carrierInWords, shareInWords } from "../book/exposure-words.ts";
+import { carrierDoes, carrierInWords, shareInWords } from "../book/exposure-words.ts";
 import { usualEntrance } from "../book/entrances.ts";
 import { hostCropOf, type FieldHistory } from "../book/field-history.ts";
 import { scoutingWindow } from "../book/scouting-window.ts";
@@ -131,7 +131,7 @@ function pathBlock(story: TraceStory, path: SoilDestination | SoilOrigin): strin
 
 function legRows(story: TraceStory, leg: CarrierLeg, isForward: boolean): string[] {
   const field = nameOf(story, leg.field);
-  const moved = row(leg.at, `${carrierInWords(leg.carrier)} ${isForward ? "arrives on" : "leaves"} ${field}`);
+  const moved = row(leg.at, `${carrierDoes(leg.carrier, isForward ? "arrive on" : "leave")} ${field}`);
   const cleanings = cleaningRows(story, leg);
   return isForward ? [...cleanings, moved] : [moved, ...cleanings];
 }
@@ -143,9 +143,9 @@ function chainRows(story: TraceStory, chain: readonly Carriage[]): string[] {
     if (cleanings.length === 0)
       cleanings.push(printable(`${" ".repeat(20)}no clean-down of ${carrier} is recorded in between`));
     return [
-      row(step.left, `${carrier} leaves ${nameOf(story, step.from)}`),
+      row(step.left, `${carrierDoes(step.carrier, "leave")} ${nameOf(story, step.from)}`),
       ...cleanings,
-      row(step.arrived, `${carrier} arrives on ${nameOf(story, step.to)}`),
+      row(step.arrived, `${carrierDoes(step.carrier, "arrive on")} ${nameOf(story, step.to)}`),
     ];
   });
 }
@@ -155,7 +155,7 @@ function cleaningRows({ book }: TraceStory, { carrier, cleanings }: CarrierLeg |
     const record = book.cleaningOfCarriage(cleaning);
     const why = record && isKind(record, "cleanings") ? cleaningShortfalls(record, book) : "";
     const left = `${shareInWords(soilLeft)} left`;
-    return row(at, `${carrierInWords(carrier)} is cleaned, but not in full${why && ` (${why})`}: ${left}`);
+    return row(at, `${carrierDoes(carrier, "be cleaned")}, but not in full${why && ` (${why})`}: ${left}`);
   });
 }
 
