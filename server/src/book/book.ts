@@ -1,11 +1,11 @@
-import { yearOfDay } from "../base/days.ts";
+import { MINUTES_PER_DAY, yearOfDay } from "../base/days.ts";
 import type { RecordFile } from "../records/record-file.ts";
 import { isKind, type FactRecord } from "../records/record.ts";
 import type { RegionPack, SeasonRecord } from "../schema/facts.ts";
 import type { Exposure } from "../soil/exposure.ts";
 import type { RecordKind } from "../schema/kinds.ts";
 import { BookIndex, carriersOf, ensure } from "./book-index.ts";
-import type { CarrierHistory } from "./carrier-history.ts";
+import type { CarrierHistory, CarrierStay } from "./carrier-history.ts";
 import type { CrewHistory, CrewVisit } from "./crew-history.ts";
 import { dayOfRecord } from "./dates.ts";
 import type { FieldHistory } from "./field-history.ts";
@@ -98,9 +98,7 @@ export class Book {
     const added: FactRecord[] = [];
     const removed: FactRecord[] = [];
     for (const [path, file] of changes) {
-      const before = this.#index.file(path)?.entries.map((entry) => entry.body.record) ?? [];
-      const after = new Set(file?.entries.map((entry) => entry.body.record));
-      const old = new Set(before);
+      const [before, after] = recordsThatDiffer(this.#index.file(path), file);
       for (const record of before) {
         if (after.has(record)) continue;
         this.#index.remove(record);
@@ -110,7 +108,7 @@ export class Book {
       if (file) this.#index.setFile(file);
       else this.#index.removeFile(path);
       for (const record of after) {
-        if (old.has(record)) continue;
+        if (before.has(record)) continue;
         this.#index.add(record);
         this.#forget(record, changed);
         added.push(record);
@@ -207,6 +205,10 @@ export class Book {
     return this.record("fields", id)?.facts.name ?? id;
   }
 
+  crewName(id: string): string {
+    return this.season.crew?.find((member) => member.id === id)?.name ?? id;
+  }
+
   fieldHistory(id: string): FieldHistory {
     this.#read(`field ${id}`);
     return ensure(this.#fieldHistories, id, () => this.#makeFieldHistory(id));
@@ -220,6 +222,22 @@ export class Book {
   crewHistory(id: string): CrewHistory {
     this.#read(`crew ${id}`);
     return ensure(this.#crewHistories, id, () => this.#makeCrewHistory(id));
+  }
+
+  /** A crew member's visits of one day, in order of time; who asks for a day alone is not asked again for others. */
+  crewVisitsOn(id: string, day: number): readonly CrewVisit[] {
+    this.#read(dayCell("crew", id, day));
+    const history = ensure(this.#crewHistories, id, () => this.#makeCrewHistory(id));
+    return ofDay(history.visits, day);
+  }
+
+  /** The same of a carrier's stays. */
+  carrierStaysOn(id: string, day: number): readonly CarrierStay[] {
+    this.#read(dayCell("carrier", id, day));
+    // Whether it touches the soil at all is said by its record.
+    this.#read(`equipment:${id}`);
+    const history = ensure(this.#carrierHistories, id, () => this.#makeCarrierHistory(id));
+    return ofDay(history.stays, day);
   }
 
   /** The equipment's record says that it stays off the soil. */
@@ -284,6 +302,10 @@ export class Book {
         changed.add(`crew ${member}`);
         this.#crewHistories.delete(member);
       }
+      const day = dayOfRecord(record);
+      if (day === undefined) return;
+      for (const carrier of carriers) changed.add(dayCell("carrier", carrier, day));
+      for (const member of record.facts.crew ?? []) changed.add(dayCell("crew", member, day));
     }
   }
 
@@ -384,9 +406,45 @@ export class Book {
         pointer: ["crew", (visit.facts.crew ?? []).indexOf(id)],
       }));
     visits.sort((a, b) => a.arrived - b.arrived || a.left - b.left);
-    const name = this.season.crew?.find((member) => member.id === id)?.name ?? id;
-    return { id, name, visits };
+    return { id, name: this.crewName(id), visits };
   }
+}
+
+/** The records of two versions of a file, without those that both begin or end with. */
+function recordsThatDiffer(
+  before: RecordFile | undefined,
+  after: RecordFile | undefined,
+): [ReadonlySet<FactRecord>, ReadonlySet<FactRecord>] {
+  const [old, fresh] = [before?.entries ?? [], after?.entries ?? []];
+  const most = Math.min(old.length, fresh.length);
+  let front = 0;
+  while (front < most && old[front]!.body.record === fresh[front]!.body.record) front++;
+  let back = 0;
+  while (back < most - front && old.at(-1 - back)!.body.record === fresh.at(-1 - back)!.body.record) back++;
+  const records = (entries: RecordFile["entries"]): ReadonlySet<FactRecord> =>
+    new Set(entries.slice(front, entries.length - back).map(({ body }) => body.record));
+  return [records(old), records(fresh)];
+}
+
+function dayCell(scope: "crew" | "carrier", id: string, day: number): Cell {
+  return `on ${day} ${scope} ${id}`;
+}
+
+/** Those that began on a day, of a list in order of time. */
+function ofDay<T extends { readonly arrived: number }>(stays: readonly T[], day: number): readonly T[] {
+  const from = countBefore(stays, day * MINUTES_PER_DAY);
+  return stays.slice(from, countBefore(stays, (day + 1) * MINUTES_PER_DAY));
+}
+
+function countBefore(stays: readonly { readonly arrived: number }[], minute: number): number {
+  let low = 0;
+  let high = stays.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (stays[middle]!.arrived < minute) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 function normalCrop(crop: string): string {

@@ -18,9 +18,10 @@ import { RULES } from "../../generated/rules.ts";
 import { parseDay } from "../base/days.ts";
 import type { BookOptions } from "../book/book.ts";
 import { registerCommands } from "./commands.ts";
-import { diagnosticOf, type DiagnosticOptions } from "./diagnostics.ts";
+import type { DiagnosticOptions } from "./diagnostics.ts";
 import { featureCapabilities, registerFeatures } from "./features.ts";
 import type { FeatureHost, ServerHost, Settings } from "./feature-host.ts";
+import { KnownDiagnostics, type KnownResult } from "./known-diagnostics.ts";
 import { pathOfUri, uriOfPath } from "./paths.ts";
 import { Workspace, type LocatedFile } from "./workspace.ts";
 
@@ -46,11 +47,11 @@ class Session implements FeatureHost {
   #isPulled = false;
   /** What the client calls each open file, by absolute path: its own spelling of a URI is kept. */
   readonly #uris = new Map<string, string>();
-  /** What was last sent or answered of each file, so that nothing is sent twice. */
-  readonly #known = new Map<string, { readonly id: string; readonly text: string }>();
-  #resultCount = 0;
+  readonly #diagnostics = new KnownDiagnostics();
   /** Edits that wait for the next round, by absolute path; undefined for a file that was closed. */
-  #pending = new Map<string, string | undefined>();
+  #pending = new Map<string, TextDocument | undefined>();
+  /** The versions of open files that the present findings are of, by absolute path. */
+  readonly #versions = new Map<string, number>();
   /** Files that were just opened: their findings are sent even where there are none. */
   #justOpened = new Set<string>();
   /** Rounds run one after the other: each sees the state that the one before has left. */
@@ -170,27 +171,45 @@ class Session implements FeatureHost {
     const path = pathOfUri(document.uri);
     if (path === undefined) return;
     if (!this.#uris.has(path)) this.#justOpened.add(path);
-    this.#uris.set(path, document.uri);
-    this.#pending.set(path, document.getText());
+    this.#call(path, document.uri);
+    this.#pending.set(path, document);
     setImmediate(() => this.#takeInEdits());
   }
 
   #closed(document: TextDocument): void {
     const path = pathOfUri(document.uri);
     if (path === undefined) return;
-    this.#uris.delete(path);
+    this.#call(path, undefined);
     this.#pending.set(path, undefined);
     setImmediate(() => this.#takeInEdits());
+  }
+
+  #call(path: string, uri: string | undefined): void {
+    if (this.uriOf(path) !== (uri ?? uriOfPath(path))) this.#diagnostics.makeAnew();
+    if (uri === undefined) this.#uris.delete(path);
+    else this.#uris.set(path, uri);
   }
 
   /** All edits that have come in by now make one round: of a burst of keystrokes only the last state is looked at. */
   #takeInEdits(): void {
     if (this.#pending.size === 0) return;
-    const changes = this.#pending;
+    const pending = this.#pending;
     const opened = this.#justOpened;
     this.#pending = new Map();
     this.#justOpened = new Set();
-    this.#round(() => this.workspace.setOpen(changes), opened);
+    const changes = new Map<string, string | undefined>();
+    const versions = new Map<string, number | undefined>();
+    for (const [path, document] of pending) {
+      changes.set(path, document?.getText());
+      versions.set(path, document?.version);
+    }
+    this.#round(() => {
+      for (const [path, version] of versions) {
+        if (version === undefined) this.#versions.delete(path);
+        else this.#versions.set(path, version);
+      }
+      return this.workspace.setOpen(changes);
+    }, opened);
   }
 
   /** One change of the state, and afterwards the findings that it changed. A failure is told, and ends nothing. */
@@ -207,17 +226,15 @@ class Session implements FeatureHost {
   #publish(changed: ReadonlySet<string>, opened: ReadonlySet<string>): void {
     const all = new Set([...changed, ...opened]);
     let hasChanged = false;
+    const options = this.#diagnosticOptions();
     for (const path of all) {
-      const diagnostics = this.#diagnosticsOf(path);
-      const text = JSON.stringify(diagnostics);
-      const isSame = (this.#known.get(path)?.text ?? "[]") === text;
-      if (isSame && !opened.has(path)) continue;
-      hasChanged ||= !isSame;
-      if (!isSame) this.#known.set(path, { id: String(++this.#resultCount), text });
-      if (this.#isPulled) continue;
-      const uri = this.uriOf(path);
-      const version = this.#documents.get(uri)?.version;
-      void this.#connection.sendDiagnostics({ uri, diagnostics, ...(version !== undefined && { version }) });
+      const { result, isNew } = this.#diagnostics.update(path, this.workspace.locate(path), options);
+      hasChanged ||= isNew;
+      if (this.#isPulled || (!isNew && !opened.has(path))) continue;
+      const version = this.#versions.get(path);
+      const diagnostics = result.diagnostics as Diagnostic[];
+      const params = { uri: this.uriOf(path), diagnostics, ...(version !== undefined && { version }) };
+      void this.#connection.sendDiagnostics(params);
     }
     this.#refresh(hasChanged, changed.size > 0);
   }
@@ -233,28 +250,25 @@ class Session implements FeatureHost {
     if (workspace?.semanticTokens?.refreshSupport) void this.#connection.languages.semanticTokens.refresh();
   }
 
-  #diagnosticsOf(path: string): Diagnostic[] {
-    const located = this.workspace.locate(path);
-    if (!located) return [];
+  #diagnosticOptions(): DiagnosticOptions {
     const { textDocument } = this.capabilities;
     const publish = this.#isPulled ? textDocument?.diagnostic : textDocument?.publishDiagnostics;
-    const options: DiagnosticOptions = {
+    return {
       uriOf: (other) => this.uriOf(other),
       withRelated: (publish as { relatedInformation?: boolean } | undefined)?.relatedInformation ?? false,
       pageOf: (publish as { codeDescriptionSupport?: boolean } | undefined)?.codeDescriptionSupport
         ? this.host.pageOf
         : () => undefined,
     };
-    return located.book.live.findings(located.path).map((finding) => diagnosticOf(finding, located.book.root, options));
   }
 
   async #pullFile(uri: string, previous: string | undefined): Promise<DocumentDiagnosticReport> {
     await this.settled();
     const path = pathOfUri(uri);
     if (path === undefined) return { kind: DocumentDiagnosticReportKind.Full, items: [] };
-    const { id, text } = this.#resultOf(path);
+    const { id, diagnostics } = this.#resultOf(path);
     if (id === previous) return { kind: DocumentDiagnosticReportKind.Unchanged, resultId: id };
-    return { kind: DocumentDiagnosticReportKind.Full, resultId: id, items: JSON.parse(text) as Diagnostic[] };
+    return { kind: DocumentDiagnosticReportKind.Full, resultId: id, items: diagnostics as Diagnostic[] };
   }
 
   async #pullAll(previous: ReadonlyMap<string, string>): Promise<WorkspaceDocumentDiagnosticReport[]> {
@@ -267,24 +281,15 @@ class Session implements FeatureHost {
     paths.delete("");
     return [...paths].map((path) => {
       const uri = this.uriOf(path);
-      const version = this.#documents.get(uri)?.version ?? null;
-      const { id, text } = this.#resultOf(path);
+      const version = this.#versions.get(path) ?? null;
+      const { id, diagnostics } = this.#resultOf(path);
       return previous.get(uri) === id
         ? { kind: DocumentDiagnosticReportKind.Unchanged, uri, version, resultId: id }
-        : {
-            kind: DocumentDiagnosticReportKind.Full,
-            uri,
-            version,
-            resultId: id,
-            items: JSON.parse(text) as Diagnostic[],
-          };
+        : { kind: DocumentDiagnosticReportKind.Full, uri, version, resultId: id, items: diagnostics as Diagnostic[] };
     });
   }
 
-  #resultOf(path: string): { readonly id: string; readonly text: string } {
-    const text = JSON.stringify(this.#diagnosticsOf(path));
-    let known = this.#known.get(path);
-    if (known?.text !== text) this.#known.set(path, (known = { id: String(++this.#resultCount), text }));
-    return known;
+  #resultOf(path: string): KnownResult {
+    return this.#diagnostics.update(path, this.workspace.locate(path), this.#diagnosticOptions()).result;
   }
 }
