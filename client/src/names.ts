@@ -3,6 +3,9 @@
 /** The language of every YAML file of a record book. */
 export const languageId = "season-records";
 
+/** The language of a soil movement, for which package.json turns line numbers off and line breaks on. */
+export const soilLanguageId = "season-soil";
+
 /** The scheme of the read-only documents that tell a field's soil movement. */
 export const soilScheme = "spadework-soil";
 

@@ -31,7 +31,7 @@ export interface Season {
   readonly fields: readonly Field[];
   readonly statuses: Readonly<Record<string, number>>;
   /** Missing in a book without fields. */
-  readonly worst?: string;
+  readonly worst?: string | undefined;
 }
 
 export interface Field {

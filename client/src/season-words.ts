@@ -37,15 +37,13 @@ export function findingsInWords(findings: Readonly<Record<Level, number>>): stri
 }
 
 /**
- * `Season 2026: 2 errors, 31 warnings. Of 14 fields, 2 confirmed, 1 suspected.`
+ * `2026: 2 errors, 31 warnings; 2 of 14 fields confirmed.` Short, for the editor cuts a long message off.
  * @param name of the book, where there are several
  */
-export function seasonInWords({ season, findings, fields, statuses }: Season, name: string | undefined): string {
-  const head = `Season${season === undefined ? "" : ` ${season}`}${name ? ` in ${name}` : ""}`;
-  const counts = Object.entries(statuses).map(([status, count]) => `${count} ${status}`);
-  const standing =
-    fields.length === 0
-      ? "No fields yet."
-      : `Of ${fields.length} field${fields.length === 1 ? "" : "s"}: ${counts.join(", ")}.`;
-  return `${head}: ${findingsInWords(findings)}. ${standing}`;
+export function seasonInWords({ season, findings, fields, statuses, worst }: Season, name: string | undefined): string {
+  const head = [name, season ?? (name ? undefined : "Season")].filter((part) => part !== undefined).join(" ");
+  const count = worst === undefined ? 0 : (statuses[worst] ?? 0);
+  const noun = fields.length === 1 ? "field" : "fields";
+  const standing = worst === undefined ? "no fields yet" : `${count} of ${fields.length} ${noun} ${worst}`;
+  return `${head}: ${findingsInWords(findings)}; ${standing}.`;
 }

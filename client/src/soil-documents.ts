@@ -1,6 +1,6 @@
 // A field's soil movement as a read-only document, whose lines lead back to the visits.
 import * as vscode from "vscode";
-import { soilScheme } from "./names.ts";
+import { soilLanguageId, soilScheme } from "./names.ts";
 import { locationOf, showPlaces, type LensPlace } from "./places.ts";
 import type { SoilMovement } from "./protocol.ts";
 import type { Server } from "./server.ts";
@@ -14,6 +14,7 @@ interface Asked {
 export class SoilDocuments implements vscode.TextDocumentContentProvider, vscode.DocumentLinkProvider {
   readonly #server: Server;
   readonly #changed = new vscode.EventEmitter<vscode.Uri>();
+  /** By document. Kept when one is closed: the editor does that, too, when it only gives a document its language. */
   readonly #links = new Map<string, SoilMovement["links"]>();
   readonly onDidChange = this.#changed.event;
 
@@ -26,7 +27,6 @@ export class SoilDocuments implements vscode.TextDocumentContentProvider, vscode
       this.#changed,
       vscode.workspace.registerTextDocumentContentProvider(soilScheme, this),
       vscode.languages.registerDocumentLinkProvider({ scheme: soilScheme }, this),
-      vscode.workspace.onDidCloseTextDocument(({ uri }) => this.#links.delete(uri.toString())),
     );
   }
 
@@ -38,7 +38,8 @@ export class SoilDocuments implements vscode.TextDocumentContentProvider, vscode
       const query = JSON.stringify({ uri, field } satisfies Asked);
       const address = vscode.Uri.from({ scheme: soilScheme, path: name, query });
       this.#changed.fire(address);
-      const document = await vscode.workspace.openTextDocument(address);
+      const opened = await vscode.workspace.openTextDocument(address);
+      const document = await vscode.languages.setTextDocumentLanguage(opened, soilLanguageId);
       await vscode.window.showTextDocument(document, { viewColumn: vscode.ViewColumn.Beside, preview: true });
     } catch (error) {
       if (places.length === 0) throw error;

@@ -19,14 +19,11 @@ const season: Season = {
 
 describe("a season in words", () => {
   it("is one line", () => {
-    assert.equal(
-      seasonInWords(season, undefined),
-      "Season 2026: 1 error, 12 warnings, 3 notes. Of 3 fields: 1 confirmed, 2 waiting.",
-    );
+    assert.equal(seasonInWords(season, undefined), "2026: 1 error, 12 warnings, 3 notes; 1 of 3 fields confirmed.");
     const clean = { error: 0, warning: 0, information: 0, hint: 0 };
     assert.equal(
-      seasonInWords({ ...season, findings: clean, fields: [], statuses: {} }, "north"),
-      "Season 2026 in north: nothing to put right. No fields yet.",
+      seasonInWords({ ...season, findings: clean, fields: [], statuses: {}, worst: undefined }, "north"),
+      "north 2026: nothing to put right; no fields yet.",
     );
     assert.equal(findingsInWords({ ...clean, error: 2 }), "2 errors");
   });

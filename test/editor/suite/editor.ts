@@ -33,6 +33,42 @@ export async function writeFile(name: string, text: string): Promise<vscode.Uri>
   return uri;
 }
 
+/** The text of a file of the workspace as it is on disk. */
+export async function readFile(name: string): Promise<string> {
+  const bytes = await vscode.workspace.fs.readFile(vscode.Uri.joinPath(workspaceFolder(), name));
+  return new TextDecoder().decode(bytes);
+}
+
+/** A finding as the editor has it. */
+export interface ShownFinding {
+  readonly code: string;
+  readonly range: vscode.Range;
+  readonly message: string;
+  /** The page of its check. */
+  readonly target: vscode.Uri | undefined;
+}
+
+/** The extension's findings of a file of the workspace, open or not. */
+export function findingsOf(name: string): ShownFinding[] {
+  const all = vscode.languages.getDiagnostics(vscode.Uri.joinPath(workspaceFolder(), name));
+  return all
+    .filter(({ source }) => source === "spadework")
+    .map(({ code, range, message }) => {
+      const value = typeof code === "object" ? code.value : code;
+      return { code: String(value), range, message, target: typeof code === "object" ? code.target : undefined };
+    });
+}
+
+/** Throws away every change that is not saved, and closes all editors. */
+export async function revertAll(): Promise<void> {
+  for (const document of vscode.workspace.textDocuments) {
+    if (!document.isDirty) continue;
+    await vscode.window.showTextDocument(document);
+    await vscode.commands.executeCommand("workbench.action.files.revert");
+  }
+  await vscode.commands.executeCommand("workbench.action.closeAllEditors");
+}
+
 /** Asks again and again until an answer holds; returns it, or fails with what was awaited. */
 export async function eventually<T>(what: string, ask: () => T | Promise<T>, seconds = 20): Promise<T & {}> {
   const end = Date.now() + seconds * 1000;

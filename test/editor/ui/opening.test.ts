@@ -1,5 +1,5 @@
 import { strict as assert } from "node:assert";
-import { filesEnding, openFile, openWorkbench, runCommand, screenshot } from "./workbench.ts";
+import { filesEnding, openFile, openWorkbench, runCommand, screenshot, waitForSquiggles } from "./workbench.ts";
 import type { Workbench } from "./workbench.ts";
 
 describe("the packaged extension on the screen", () => {
@@ -47,23 +47,36 @@ describe("the packaged extension on the screen", () => {
     const { page } = workbench;
     await runCommand(page, "Show Running Extensions");
     const row = page.locator(".runtime-extensions-editor .extension", { hasText: "Spadework" });
-    await row.filter({ hasText: /Activation: \d+ms/ }).waitFor({ timeout: 20_000 });
+    // The slowest stand on top, and only the rows that are in sight exist.
+    await page.locator(".runtime-extensions-editor .extension").first().hover();
+    const deadline = Date.now() + 20_000;
+    while ((await row.filter({ hasText: /Activation: \d+ms/ }).count()) === 0) {
+      assert.ok(Date.now() < deadline, "Spadework is not among the running extensions");
+      await page.mouse.wheel(0, 140);
+      await page.waitForTimeout(100);
+    }
+    // The editor's own figure. It depends on the machine, so it is told and not tested.
+    console.log(`      ${/Activation: \d+ms/.exec((await row.textContent()) ?? "")?.[0]}`);
     assert.equal(await row.locator(".codicon-bug, .codicon-error").count(), 0);
     await screenshot(page, "running-extensions");
   });
 });
 
 describe("the packaged extension in a folder that is not trusted", () => {
-  it("still knows season records and starts", async function () {
+  it("still checks season records, and leaves aside the commands that write files", async function () {
     this.timeout(180_000);
-    const workbench = await openWorkbench({ file: filesEnding(".visits.yaml")[0]!, workspaceTrust: true });
+    const workbench = await openWorkbench({ file: filesEnding("06-june.visits.yaml")[0]!, workspaceTrust: true });
     const { page } = workbench;
     try {
       await page.locator(".statusbar-item", { hasText: "Restricted Mode" }).waitFor({ timeout: 30_000 });
       await page.locator("#status\\.editor\\.mode", { hasText: "Season records" }).waitFor({ timeout: 30_000 });
-      await runCommand(page, "Show Running Extensions");
-      const row = page.locator(".runtime-extensions-editor .extension", { hasText: "Spadework" });
-      await row.filter({ hasText: /Activation: \d+ms/ }).waitFor({ timeout: 20_000 });
+      await waitForSquiggles(page, "error");
+      await page.locator(".statusbar-item", { hasText: /Clubroot: \w+/ }).waitFor();
+      await page.keyboard.press("F1");
+      await page.locator(".quick-input-box input").fill(">Spadework: ");
+      await page.locator(".quick-input-list .monaco-list-row", { hasText: "Check the season" }).waitFor();
+      for (const writes of ["New season", "Add a visit"])
+        assert.equal(await page.locator(".quick-input-list .monaco-list-row", { hasText: writes }).count(), 0, writes);
       await workbench.close();
     } catch (error) {
       await workbench.close("untrusted");

@@ -59,19 +59,38 @@ export async function openFile(page: Page, file: string): Promise<void> {
   await page.locator(".monaco-editor .view-line").first().waitFor();
 }
 
-/** Runs a command by the title that the command palette shows. */
-export async function runCommand(page: Page, title: string): Promise<void> {
-  await pick(page, "F1", `>${title}`, title);
+/** Puts the cursor into a line of the open file, both counted from 1, and scrolls there. */
+export async function goToLine(page: Page, line: number, column = 1): Promise<void> {
+  await persistently(page, async () => {
+    await page.keyboard.press("Control+G");
+    await page.locator(".quick-input-box input").fill(`:${line}:${column}`, { timeout: 5000 });
+    await page.keyboard.press("Enter");
+    const where = page.locator("#status\\.editor\\.selection", { hasText: `Ln ${line}, Col ${column}` });
+    await where.waitFor({ timeout: 5000 });
+  });
 }
 
-/** Picks from the quick list that a key opens. While the workbench starts it may take the focus away again: try anew. */
+/** Runs a command by the title that the command palette shows; `choice` is picked from the list it opens, if it does. */
+export async function runCommand(page: Page, title: string, choice?: string): Promise<void> {
+  await pick(page, "F1", `>${title}`, title);
+  if (choice) await page.locator(".quick-input-list .monaco-list-row", { hasText: choice }).first().click();
+}
+
+/** Picks from the quick list that a key opens. */
 async function pick(page: Page, key: string, input: string, choice: string): Promise<void> {
+  await persistently(page, async () => {
+    await page.keyboard.press(key);
+    await page.locator(".quick-input-box input").fill(input, { timeout: 5000 });
+    const row = page.locator(".quick-input-list .monaco-list-row", { hasText: choice }).first();
+    await row.click({ timeout: 5000 });
+  });
+}
+
+/** While the workbench is busy it may take the focus away from what a key opened: then it is tried anew. */
+export async function persistently(page: Page, work: () => Promise<void>): Promise<void> {
   for (let tries = 4; ; tries--) {
     try {
-      await page.keyboard.press(key);
-      await page.locator(".quick-input-box input").fill(input, { timeout: 5000 });
-      const row = page.locator(".quick-input-list .monaco-list-row", { hasText: choice }).first();
-      await row.click({ timeout: 5000 });
+      await work();
       return;
     } catch (error) {
       if (tries === 1) throw error;
@@ -83,8 +102,13 @@ async function pick(page: Page, key: string, input: string, choice: string): Pro
 /** Waits until the editor underlines something, and returns the underlines it shows. */
 export async function waitForSquiggles(page: Page, level: "error" | "warning" | "info"): Promise<Locator> {
   const squiggles = page.locator(`.squiggly-${level}`);
-  await squiggles.first().waitFor({ timeout: 30_000 });
+  await shown(squiggles);
   return squiggles;
+}
+
+/** Waits for the first of several that can be seen: the editor keeps some that are scrolled away. */
+export function shown(several: Locator): Promise<void> {
+  return several.filter({ visible: true }).first().waitFor({ timeout: 30_000 });
 }
 
 /**
@@ -93,10 +117,11 @@ export async function waitForSquiggles(page: Page, level: "error" | "warning" | 
  * extension does not give never becomes a link, and so this still fails.
  */
 export async function clickLens(page: Page, text: string | RegExp, effect: () => Promise<unknown>): Promise<void> {
-  const lens = page.locator(".codelens-decoration a", { hasText: text }).first();
+  const lens = page.locator(".codelens-decoration a", { hasText: text }).filter({ visible: true }).first();
   for (let tries = 3; ; tries--) {
     try {
-      await page.locator(".monaco-editor .view-line").first().click();
+      // By its key and not by a click: the first line may be one that sticks to the top, and a click there scrolls.
+      await page.keyboard.press("Control+1");
       await lens.waitFor({ timeout: 8000 });
       await lens.click({ timeout: 3000 });
       await effect();
@@ -112,7 +137,8 @@ export async function screenshot(page: Page, name: string): Promise<string> {
   const folder = fromEnvironment("SPADEWORK_EDITOR_SCREENSHOTS");
   fs.mkdirSync(folder, { recursive: true });
   const file = path.join(folder, `${name.replace(/[^\w-]+/g, "-")}.png`);
-  await page.screenshot({ path: file });
+  // What is still moving is shown as it ends.
+  await page.screenshot({ path: file, animations: "disabled" });
   return file;
 }
 
