@@ -59,11 +59,11 @@ export function allCarriages(stays: NaiveStay[], cleanDowns: NaiveCleanDown[]): 
   return found;
 }
 
-/** A carrier's clean-downs within a stretch of time, both ends included, in order. */
+/** A carrier's clean-downs within a stretch of time, both ends included, in order; of one minute, what leaves most first. */
 export function cleaningsBetween(all: NaiveCleanDown[], carrier: string, from: number, to: number): NaiveCleanDown[] {
   return all
     .filter((cleaning) => cleaning.carrier === carrier && from <= cleaning.at && cleaning.at <= to)
-    .sort((a, b) => a.at - b.at || a.cleaning - b.cleaning);
+    .sort((a, b) => a.at - b.at || b.soilLeft - a.soilLeft || a.cleaning - b.cleaning);
 }
 
 /** Thrown where a book holds too many chains to try them all. */

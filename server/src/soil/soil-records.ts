@@ -48,6 +48,6 @@ export interface Carriage {
   readonly soilLeft: number;
   readonly visitLeft: number;
   readonly visitArrived: number;
-  /** In order of time. */
+  /** In order of time; of one minute, what leaves most first. */
   readonly cleanings: readonly CleaningBetween[];
 }
