@@ -5,6 +5,7 @@ import {
   goToLine,
   openFile,
   openWorkbench,
+  persistently,
   runCommand,
   screenshot,
   shown,
