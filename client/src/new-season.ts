@@ -1,7 +1,7 @@
 // "New season…": asks a short form, and writes the files of a new record book. Nothing that is there is overwritten.
 import * as vscode from "vscode";
 import { newSeasonFiles, type SeasonAnswers } from "./new-season-files.ts";
-import { exists, type Server } from "./server.ts";
+import { exists, mayWrite, type Server } from "./server.ts";
 
 /** The form's answers and where the book is to lie. */
 export interface NewSeason extends SeasonAnswers {
@@ -12,6 +12,7 @@ const title = "New season";
 
 /** @param given the answers; without them, the keeper is asked */
 export async function newSeason(server: Server, given?: NewSeason): Promise<void> {
+  mayWrite();
   const answers = given ?? (await askForm(server));
   if (!answers) return;
   await writeSeason(answers);

@@ -3,7 +3,7 @@ import * as vscode from "vscode";
 import { goTo } from "./places.ts";
 import type { Season } from "./protocol.ts";
 import { statusLook } from "./season-words.ts";
-import type { Server } from "./server.ts";
+import { mayWrite, type Server } from "./server.ts";
 
 interface FieldChoice extends vscode.QuickPickItem {
   readonly field: string;
@@ -13,6 +13,7 @@ interface FieldChoice extends vscode.QuickPickItem {
 
 /** @param given the field, and any file of its book; without it, the keeper is asked */
 export async function addVisit(server: Server, given?: { uri: string; field: string }): Promise<void> {
+  mayWrite();
   const chosen = given ?? (await pickField(server));
   if (!chosen) return;
   const visit = await server.ask("spadework/newVisit", { uri: chosen.uri, field: chosen.field });

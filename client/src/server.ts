@@ -119,3 +119,8 @@ export async function orTell(work: () => Promise<void>): Promise<void> {
     void vscode.window.showWarningMessage(error instanceof Error ? error.message : String(error));
   }
 }
+
+/** @throws in a folder that is not trusted: there the records are only read */
+export function mayWrite(): void {
+  if (!vscode.workspace.isTrusted) throw new Error("Trust this folder first: until then its records are only read.");
+}
