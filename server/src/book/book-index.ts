@@ -22,6 +22,8 @@ export class BookIndex {
   setFile(file: RecordFile): void {
     if (file.path < this.#lastPath || this.#files.has(file.path)) this.#isAsWritten = false;
     this.#lastPath = file.path;
+    const before = this.#files.get(file.path);
+    if (before) handOnIndexes(before, file);
     this.#files.set(file.path, file);
   }
 
@@ -147,6 +149,22 @@ export function entryIndex(file: RecordFile, record: FactRecord): number {
   let indexes = entryIndexes.get(file);
   if (!indexes) entryIndexes.set(file, (indexes = new Map(file.entries.map((entry, i) => [entry.body.record, i]))));
   return indexes.get(record) ?? 0;
+}
+
+const MOST_REPLACED = 20;
+
+/** Where a few records were replaced and all others stand where they stood, the new version takes over the old one's indexes. */
+function handOnIndexes(before: RecordFile, after: RecordFile): void {
+  const indexes = entryIndexes.get(before);
+  if (!indexes || before.entries.length !== after.entries.length) return;
+  const replaced: number[] = [];
+  for (let i = 0; i < after.entries.length && replaced.length <= MOST_REPLACED; i++)
+    if (before.entries[i]!.body.record !== after.entries[i]!.body.record) replaced.push(i);
+  if (replaced.length > MOST_REPLACED) return;
+  entryIndexes.delete(before);
+  for (const i of replaced) indexes.delete(before.entries[i]!.body.record);
+  for (const i of replaced) indexes.set(after.entries[i]!.body.record, i);
+  entryIndexes.set(after, indexes);
 }
 
 function hasOwnId(record: FactRecord): boolean {

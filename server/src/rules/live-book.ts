@@ -34,8 +34,6 @@ export class LiveBook {
   readonly #findings = new Map<string, Map<FactRecord, readonly Finding[]>>();
   #publisher: Publisher;
   readonly #published = new Map<string, readonly PublishedFinding[]>();
-  /** By file: the files that its findings' related places lie in. */
-  readonly #relatedFiles = new Map<string, ReadonlySet<string>>();
 
   constructor(sources: readonly SourceFile[], options: BookOptions, rules: readonly Rule[]) {
     this.#rules = rules;
@@ -78,6 +76,7 @@ export class LiveBook {
       if (!source) this.#files.delete(path);
       if (!before && !after) continue;
       fresh.set(path, after);
+      this.#publisher.fileChanged(before, after);
       const kind = (after ?? before)!.kind;
       if (kind === "weather") isAnotherBook ||= before?.text !== after?.text;
       else if (kind === "season" || kind === "region")
@@ -124,7 +123,6 @@ export class LiveBook {
     this.#readers.clear();
     this.#findings.clear();
     this.#published.clear();
-    this.#relatedFiles.clear();
     this.#publisher = new Publisher(this.#opened, this.#rules);
     this.#parts = this.#rules.flatMap((rule) => {
       const level = levelOf(rule, book);
@@ -155,7 +153,6 @@ export class LiveBook {
     const subject = this.#records.get(record);
     if (subject) this.#clear(subject, dirty);
     this.#records.delete(record);
-    this.#publisher.forget(record);
   }
 
   /** @param name `field`, `carrier` or `crew` and an id, as the cells of a book are called */
@@ -218,6 +215,7 @@ export class LiveBook {
     change: (list: readonly Finding[]) => readonly Finding[],
   ): void {
     dirty.add(record.file);
+    this.#publisher.findingsChanged(record);
     const ofFile = ensure(this.#findings, record.file, () => new Map<FactRecord, readonly Finding[]>());
     const after = change(ofFile.get(record) ?? []);
     if (after.length > 0) ofFile.set(record, after);
@@ -243,27 +241,21 @@ export class LiveBook {
 
   /** @returns the files whose findings have changed, and those that are gone */
   #publish(dirty: ReadonlySet<string>): Set<string> {
-    const all = new Set(dirty);
-    for (const [file, related] of this.#relatedFiles) if ([...dirty].some((path) => related.has(path))) all.add(file);
     const changed = new Set<string>();
-    for (const path of all) {
+    for (const path of new Set([...dirty, ...this.#publisher.filesRestingOn(dirty)])) {
       const file = this.#files.get(path);
-      const before = this.#published.get(path);
       if (!file) {
         this.#published.delete(path);
-        this.#relatedFiles.delete(path);
         this.#publisher.forgetFile(path);
         changed.add(path);
         continue;
       }
       const published = this.#publisher.publishFile(file, this.#findings.get(path) ?? new Map());
-      if (published === before) continue;
+      if (published === this.#published.get(path)) continue;
       changed.add(path);
       this.#published.set(path, published);
-      const related = new Set<string>();
-      for (const finding of published) for (const { file: other } of finding.related) related.add(other);
-      this.#relatedFiles.set(path, related);
     }
+    this.#publisher.endRound();
     return changed;
   }
 }

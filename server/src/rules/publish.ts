@@ -6,7 +6,7 @@ import { fieldIdOfRecord } from "../book/references.ts";
 import type { Finding, RecordName, RecordPlace } from "../records/finding.ts";
 import { linesOf } from "../records/lines.ts";
 import { rangeInEntry, rangeOfPlace } from "../records/places.ts";
-import type { EntryBody, RecordEntry, RecordFile } from "../records/record-file.ts";
+import type { RecordEntry, RecordFile } from "../records/record-file.ts";
 import type { FactRecord } from "../records/record.ts";
 import { applyAccepts, hasAccepts, type FindingInEntry } from "./accepts.ts";
 import { levelOf } from "./engine.ts";
@@ -46,8 +46,10 @@ export class Publisher {
   readonly #book: Book;
   readonly #regionProblems: OpenedBook["regionProblems"];
   readonly #rules: ReadonlyMap<string, Rule>;
-  readonly #placed = new Map<FactRecord, PlacedEntry>();
-  readonly #published = new Map<string, readonly PublishedFinding[]>();
+  readonly #files = new Map<string, PublishedFile>();
+  /** Since the last round of publishing: records that stand elsewhere or read otherwise, and those with other findings. */
+  readonly #moved = new Set<FactRecord>();
+  readonly #touched = new Set<FactRecord>();
 
   constructor(opened: OpenedBook, rules: readonly Rule[]) {
     this.#book = opened.book;
@@ -55,34 +57,77 @@ export class Publisher {
     this.#rules = new Map(rules.map((rule) => [rule.code, rule]));
   }
 
-  /** In order of place; the same list as the last time where nothing in it has changed. */
-  publishFile(file: RecordFile, findings: FindingsOfFile): readonly PublishedFinding[] {
-    const found: FindingInEntry[] = [];
-    for (const finding of this.#problemsOfFile(file)) found.push({ finding, entry: -1 });
-    file.entries.forEach((entry, i) => {
-      const ofRecord = findings.get(entry.body.record) ?? NONE;
-      const { problems, syntaxProblems } = entry.body;
-      if (ofRecord.length + problems.length + syntaxProblems.length === 0) return;
-      for (const finding of this.#placedEntry(file, i, ofRecord)) found.push({ finding, entry: i });
-    });
-    const kept = hasAccepts(file)
-      ? applyAccepts(file, found, this.#book, this.#rules)
-      : found.map(({ finding }) => finding);
-    // Records come in order, and so do the findings of most: sorting is for what reaches over a record's ends.
-    if (!isInOrder(kept)) kept.sort(byPlace);
-    const before = this.#published.get(file.path);
-    if (before?.length === kept.length && kept.every((finding, i) => finding === before[i])) return before;
-    this.#published.set(file.path, kept);
-    return kept;
+  fileChanged(before: RecordFile | undefined, after: RecordFile | undefined): void {
+    const { front, back } = sameEnds(before, after);
+    for (const entries of [before?.entries ?? [], after?.entries ?? []])
+      for (let i = front; i < entries.length - back; i++) this.#moved.add(entries[i]!.body.record);
   }
 
-  /** The record is no longer in the book. */
-  forget(record: FactRecord): void {
-    this.#placed.delete(record);
+  findingsChanged(record: FactRecord): void {
+    this.#touched.add(record);
+  }
+
+  /** Every file with findings whose related places may lie in one of these. */
+  filesRestingOn(paths: ReadonlySet<string>): string[] {
+    return [...this.#files].filter(([, { restsOn }]) => restsOn.some((path) => paths.has(path))).map(([path]) => path);
+  }
+
+  /** Every file that has to be was published; what changes from now on belongs to the next round. */
+  endRound(): void {
+    this.#moved.clear();
+    this.#touched.clear();
+  }
+
+  /** In order of place; the same list as the last time where nothing in it has changed. */
+  publishFile(file: RecordFile, findings: FindingsOfFile): readonly PublishedFinding[] {
+    const before = this.#files.get(file.path);
+    const { front, back } = sameEnds(before?.file, file);
+    const behind = (before?.parts.length ?? 0) - file.entries.length;
+    const restsOn = new Set(before?.restsOn);
+    let isSame = before?.parts.length === file.entries.length;
+    const parts = file.entries.map((entry, i) => {
+      const isKept = i < front || i >= file.entries.length - back;
+      const known = isKept ? before?.parts[i < front ? i : i + behind] : undefined;
+      if (isKept && !this.#isStale(entry.body.record, known)) return known;
+      const part = this.#placedPart(file, i, findings.get(entry.body.record) ?? NONE);
+      isSame &&= before?.parts[i] === part;
+      for (const { file: path } of part?.related ?? []) if (path !== file.path) restsOn.add(path);
+      return part;
+    });
+    const problems = this.#problemsOfFile(file);
+    if (before && isSame && problems.length === 0 && !hasAccepts(file)) {
+      this.#files.set(file.path, { ...before, file });
+      return before.published;
+    }
+    let published = this.#inOrder(file, problems, parts);
+    if (before && isSameList(before.published, published)) published = before.published;
+    this.#files.set(file.path, { file, parts, restsOn: [...restsOn], published });
+    return published;
   }
 
   forgetFile(path: string): void {
-    this.#published.delete(path);
+    this.#files.delete(path);
+  }
+
+  #isStale(record: FactRecord, part: PublishedPart | undefined): boolean {
+    return this.#touched.has(record) || (part?.related.some((other) => this.#moved.has(other)) ?? false);
+  }
+
+  #inOrder(
+    file: RecordFile,
+    problems: readonly PublishedFinding[],
+    parts: readonly (PublishedPart | undefined)[],
+  ): readonly PublishedFinding[] {
+    let all = [...problems];
+    if (hasAccepts(file)) {
+      const found: FindingInEntry[] = problems.map((finding) => ({ finding, entry: -1 }));
+      parts.forEach((part, entry) => {
+        for (const finding of part?.findings ?? []) found.push({ finding, entry });
+      });
+      all = applyAccepts(file, found, this.#book, this.#rules);
+    } else for (const part of parts) if (part) all.push(...part.findings);
+    // Records come in order, and so do the findings of most: sorting is for what reaches over a record's ends.
+    return isInOrder(all) ? all : all.sort(byPlace);
   }
 
   #problemsOfFile(file: RecordFile): PublishedFinding[] {
@@ -101,34 +146,16 @@ export class Publisher {
     return found;
   }
 
-  #placedEntry(file: RecordFile, index: number, findings: readonly Finding[]): readonly PublishedFinding[] {
+  #placedPart(file: RecordFile, index: number, findings: readonly Finding[]): PublishedPart | undefined {
     const entry = file.entries[index]!;
-    const { record } = entry.body;
-    const before = this.#placed.get(record);
-    if (before?.findings === findings && isAsBefore(before.self, file, entry) && this.#areAsBefore(before.related))
-      return before.published;
+    const { record, problems, syntaxProblems } = entry.body;
+    if (findings.length + problems.length + syntaxProblems.length === 0) return undefined;
     const published = [
       ...this.#problemsOfEntry(file, entry, index),
       ...findings.map((finding) => this.#placeFinding(file, index, finding)),
     ].sort(byPlace);
-    const related = findings.flatMap((finding) =>
-      finding.related.flatMap(({ place }) => this.#landmark(place, record)),
-    );
-    this.#placed.set(record, { findings, self: landmark(file, record, entry), related, published });
-    return published;
-  }
-
-  #landmark({ record }: RecordPlace, own: FactRecord): Landmark[] {
-    if (record === own) return [];
-    const file = this.#book.file(record.file);
-    return [landmark(file, record, file?.entries[entryIndex(file, record)])];
-  }
-
-  #areAsBefore(landmarks: readonly Landmark[]): boolean {
-    return landmarks.every((mark) => {
-      const file = this.#book.file(mark.record.file);
-      return isAsBefore(mark, file, file?.entries[entryIndex(file, mark.record)]);
-    });
+    const related = findings.flatMap((finding) => finding.related.map(({ place }) => place.record));
+    return { findings: published, related: related.filter((other) => other !== record) };
   }
 
   #problemsOfEntry(file: RecordFile, entry: RecordEntry, index: number): PublishedFinding[] {
@@ -189,30 +216,39 @@ export class Publisher {
   }
 }
 
-/** The findings of one record as they were last published, and the records that their ranges rest on. */
-interface PlacedEntry {
-  readonly findings: readonly Finding[];
-  readonly self: Landmark;
-  readonly related: readonly Landmark[];
+interface PublishedFile {
+  readonly file: RecordFile;
+  /** One for each of its records; undefined where nothing is found. */
+  readonly parts: readonly (PublishedPart | undefined)[];
+  /** Other files that related places lie in, or did. */
+  readonly restsOn: readonly string[];
   readonly published: readonly PublishedFinding[];
 }
 
-/** Where a record stood, and with which text. */
-interface Landmark {
-  readonly record: FactRecord;
-  readonly body: EntryBody | undefined;
-  readonly line: number | undefined;
-  /** Of a file that is not cut into records any edit may have moved any of them; null for one that is. */
-  readonly whole: RecordFile | undefined | null;
+/** The findings of one record, and the other records that their related places lie in. */
+interface PublishedPart {
+  readonly findings: readonly PublishedFinding[];
+  readonly related: readonly FactRecord[];
 }
 
-function landmark(file: RecordFile | undefined, record: FactRecord, entry: RecordEntry | undefined): Landmark {
-  return { record, body: entry?.body, line: entry?.span.line, whole: file?.isSliced ? null : file };
+/** How many records two versions of a file have in common at either end, with the same text on the same lines. */
+function sameEnds(
+  before: RecordFile | undefined,
+  after: RecordFile | undefined,
+): { readonly front: number; readonly back: number } {
+  const [old, fresh] = [before?.entries ?? [], after?.entries ?? []];
+  if (before === after) return { front: old.length, back: 0 };
+  const most = before?.isSliced && after?.isSliced ? Math.min(old.length, fresh.length) : 0;
+  const isSame = (a: RecordEntry, b: RecordEntry): boolean => a.body === b.body && a.span.line === b.span.line;
+  let front = 0;
+  while (front < most && isSame(old[front]!, fresh[front]!)) front++;
+  let back = 0;
+  while (back < most - front && isSame(old[old.length - 1 - back]!, fresh[fresh.length - 1 - back]!)) back++;
+  return { front, back };
 }
 
-function isAsBefore(mark: Landmark, file: RecordFile | undefined, entry: RecordEntry | undefined): boolean {
-  if (mark.whole !== null) return mark.whole === file;
-  return file?.isSliced === true && entry?.body === mark.body && entry?.span.line === mark.line;
+function isSameList(a: readonly PublishedFinding[], b: readonly PublishedFinding[]): boolean {
+  return a.length === b.length && a.every((finding, i) => finding === b[i]);
 }
 
 const NOWHERE: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
