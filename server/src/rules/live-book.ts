@@ -14,8 +14,17 @@ import type { Report, Rule, RulePart } from "./rule.ts";
 interface Subject {
   readonly ask: (part: RulePart, report: (report: Report) => void) => void;
   findings: readonly Finding[];
-  reads: ReadonlySet<Cell>;
+  reads: readonly Readers[];
 }
+
+/** Who has asked for one thing: kept once for all of them, since a book has far more questions than things. */
+interface Readers {
+  readonly cell: Cell;
+  readonly subjects: Set<Subject>;
+}
+
+const NO_READS: readonly Readers[] = [];
+const NO_CELLS: ReadonlySet<Cell> = new Set();
 
 /**
  * A book that is being edited, with its findings always as a fresh check would give them. An edit reads again the records
@@ -29,7 +38,7 @@ export class LiveBook {
   #parts: readonly { readonly rule: Rule; readonly level: Level; readonly part: RulePart }[] = [];
   readonly #records = new Map<FactRecord, Subject>();
   readonly #named = new Map<string, Subject>();
-  readonly #readers = new Map<Cell, Set<Subject>>();
+  readonly #readers = new Map<Cell, Readers>();
   /** By file and record; a list is never changed, but put in the place of another. */
   readonly #findings = new Map<string, Map<FactRecord, readonly Finding[]>>();
   #publisher: Publisher;
@@ -89,7 +98,7 @@ export class LiveBook {
     for (const record of added) this.#addRecord(record);
     const affected = new Set<Subject>();
     for (const record of added) affected.add(this.#records.get(record)!);
-    for (const cell of cells) for (const subject of this.#readers.get(cell) ?? []) affected.add(subject);
+    for (const cell of cells) for (const subject of this.#readers.get(cell)?.subjects ?? []) affected.add(subject);
     this.#refreshNamed(cells, affected, dirty);
     for (const subject of affected) this.#ask(subject, dirty);
     const published = this.#publish(dirty);
@@ -143,7 +152,7 @@ export class LiveBook {
         if (part.scope === "record" && part.kinds.includes(record.kind)) part.check(record, this.book, report);
       },
       findings: [],
-      reads: new Set(),
+      reads: NO_READS,
     };
     this.#records.set(record, subject);
     return subject;
@@ -167,7 +176,7 @@ export class LiveBook {
         else if (part.scope === "crew") part.check(this.book.crewHistory(id), this.book, report);
       },
       findings: [],
-      reads: new Set(),
+      reads: NO_READS,
     };
     this.#named.set(name, subject);
     return subject;
@@ -222,21 +231,22 @@ export class LiveBook {
     else ofFile.delete(record);
   }
 
-  #putReads(subject: Subject, reads: ReadonlySet<Cell>): void {
-    for (const cell of subject.reads) {
-      if (reads.has(cell)) continue;
-      const readers = this.#readers.get(cell);
-      readers?.delete(subject);
-      if (readers?.size === 0) this.#readers.delete(cell);
+  #putReads(subject: Subject, cells: ReadonlySet<Cell>): void {
+    for (const { cell, subjects } of subject.reads) {
+      if (cells.has(cell)) continue;
+      subjects.delete(subject);
+      if (subjects.size === 0) this.#readers.delete(cell);
     }
-    for (const cell of reads)
-      if (!subject.reads.has(cell)) ensure(this.#readers, cell, () => new Set<Subject>()).add(subject);
-    subject.reads = reads;
+    subject.reads = Array.from(cells, (cell) => {
+      const readers = ensure(this.#readers, cell, () => ({ cell, subjects: new Set<Subject>() }));
+      readers.subjects.add(subject);
+      return readers;
+    });
   }
 
   #clear(subject: Subject, dirty: Set<string>): void {
     this.#putFindings(subject, [], dirty);
-    this.#putReads(subject, new Set());
+    this.#putReads(subject, NO_CELLS);
   }
 
   /** @returns the files whose findings have changed, and those that are gone */
