@@ -4,23 +4,14 @@ import { isKind, type FactRecord } from "../records/record.ts";
 import type { RegionPack, SeasonRecord } from "../schema/facts.ts";
 import type { Exposure } from "../soil/exposure.ts";
 import type { RecordKind } from "../schema/kinds.ts";
-import { BookIndex, carriersOf, ensure } from "./book-index.ts";
+import { BookHistories } from "./book-histories.ts";
+import { BookIndex, carriersOf } from "./book-index.ts";
 import type { CarrierHistory, CarrierStay } from "./carrier-history.ts";
 import type { CrewHistory, CrewVisit } from "./crew-history.ts";
 import { dayOfRecord } from "./dates.ts";
 import type { FieldHistory } from "./field-history.ts";
-import {
-  bootCleaningsOf,
-  cleaningOf,
-  confirmationOf,
-  cropsOf,
-  sampleOf,
-  stayOf,
-  timesOf,
-  visitOf,
-} from "./histories.ts";
-import { BOOTS_PREFIX } from "./references.ts";
-import { sameExposure, soilMovement, withOtherRecords, type SoilMovement } from "./soil-movement.ts";
+import { SoilHandles } from "./soil-handles.ts";
+import { replacedRecords, sameExposure, soilMovement, withOtherRecords, type SoilMovement } from "./soil-movement.ts";
 
 export interface BookOptions {
   /** The day every computation is made on; days since 1970-01-01. Later records have not happened yet. */
@@ -48,10 +39,9 @@ export interface BookChange {
 /** All files of one record book as one value, with the questions asked of them answered once. */
 export class Book {
   readonly #index = new BookIndex();
-  readonly #fieldHistories = new Map<string, FieldHistory>();
-  readonly #carrierHistories = new Map<string, CarrierHistory>();
-  readonly #crewHistories = new Map<string, CrewHistory>();
+  readonly #histories: BookHistories;
   readonly #hosts: ReadonlySet<string>;
+  readonly #soilHandles = new SoilHandles();
   #soil: SoilMovement | undefined;
   #files: readonly RecordFile[] = [];
   #reads: Set<Cell> | undefined;
@@ -67,6 +57,8 @@ export class Book {
   ) {
     this.seasonYear = season.season;
     this.#hosts = new Set((region.hosts ?? []).map(normalCrop));
+    const isHostCrop = (crop: string | undefined): boolean => this.isHostCrop(crop);
+    this.#histories = new BookHistories(this.#index, { season, region, asOf: options.asOf, isHostCrop });
     this.#files = [...files].sort((a, b) => byCodeUnits(a.path, b.path));
     for (const file of this.#files) {
       this.#index.setFile(file);
@@ -102,7 +94,7 @@ export class Book {
       for (const record of before) {
         if (after.has(record)) continue;
         this.#index.remove(record);
-        this.#forget(record, changed);
+        this.#recordChanged(record, false, changed);
         removed.push(record);
       }
       if (file) this.#index.setFile(file);
@@ -110,7 +102,7 @@ export class Book {
       for (const record of after) {
         if (before.has(record)) continue;
         this.#index.add(record);
-        this.#forget(record, changed);
+        this.#recordChanged(record, true, changed);
         added.push(record);
       }
     }
@@ -211,24 +203,23 @@ export class Book {
 
   fieldHistory(id: string): FieldHistory {
     this.#read(`field ${id}`);
-    return ensure(this.#fieldHistories, id, () => this.#makeFieldHistory(id));
+    return this.#histories.field(id);
   }
 
   carrierHistory(id: string): CarrierHistory {
     this.#read(`carrier ${id}`);
-    return ensure(this.#carrierHistories, id, () => this.#makeCarrierHistory(id));
+    return this.#histories.carrier(id);
   }
 
   crewHistory(id: string): CrewHistory {
     this.#read(`crew ${id}`);
-    return ensure(this.#crewHistories, id, () => this.#makeCrewHistory(id));
+    return this.#histories.crew(id);
   }
 
   /** A crew member's visits of one day, in order of time; who asks for a day alone is not asked again for others. */
   crewVisitsOn(id: string, day: number): readonly CrewVisit[] {
     this.#read(dayCell("crew", id, day));
-    const history = ensure(this.#crewHistories, id, () => this.#makeCrewHistory(id));
-    return ofDay(history.visits, day);
+    return ofDay(this.#histories.crew(id).visits, day);
   }
 
   /** The same of a carrier's stays. */
@@ -236,8 +227,7 @@ export class Book {
     this.#read(dayCell("carrier", id, day));
     // Whether it touches the soil at all is said by its record.
     this.#read(`equipment:${id}`);
-    const history = ensure(this.#carrierHistories, id, () => this.#makeCarrierHistory(id));
-    return ofDay(history.stays, day);
+    return ofDay(this.#histories.carrier(id).stays, day);
   }
 
   /** The equipment's record says that it stays off the soil. */
@@ -259,13 +249,13 @@ export class Book {
 
   /** The record of a visit that a carriage names. */
   visitOfCarriage(handle: number): FactRecord<"visits"> | undefined {
-    const visit = this.#soil?.visits[handle];
+    const visit = this.#soil && this.#soilHandles.visit(handle, this.#soil);
     if (visit) this.#read(`record visits ${visit.id}`);
     return visit;
   }
 
   cleaningOfCarriage(handle: number): FactRecord<"cleanings"> | FactRecord<"visits"> | undefined {
-    const cleaning = this.#soil?.cleanings[handle];
+    const cleaning = this.#soil && this.#soilHandles.cleaning(handle, this.#soil);
     if (cleaning) this.#read(`record ${cleaning.kind} ${cleaning.id}`);
     return cleaning;
   }
@@ -274,50 +264,39 @@ export class Book {
     this.#reads?.add(cell);
   }
 
-  #forget(record: FactRecord, changed: Set<Cell>): void {
+  /** A record came into the book, or went: names what rests on it. */
+  #recordChanged(record: FactRecord, came: boolean, changed: Set<Cell>): void {
     const { kind, id } = record;
-    changed.add(`record ${kind} ${id}`);
-    changed.add(`${kind}:${id}`);
-    changed.add(`ids ${kind}`);
-    const fields = isKind(record, "fields")
-      ? [id]
-      : "field" in record.facts && record.facts.field
-        ? [record.facts.field]
-        : [];
-    for (const field of fields) {
-      changed.add(`field ${field}`);
-      this.#fieldHistories.delete(field);
-    }
+    const isVisit = isKind(record, "visits");
+    const fieldOfFacts = "field" in record.facts ? record.facts.field : undefined;
+    const fields = isKind(record, "fields") ? [id] : fieldOfFacts ? [fieldOfFacts] : [];
     const carriers = isKind(record, "equipment")
       ? [id]
-      : isKind(record, "visits") || isKind(record, "cleanings")
+      : isVisit || isKind(record, "cleanings")
         ? carriersOf(record)
         : [];
+    const crew = isVisit ? new Set(record.facts.crew) : [];
+    this.#histories.recordChanged(record, came, { fields, carriers, crew });
+    for (const cell of [`record ${kind} ${id}`, `${kind}:${id}`, `ids ${kind}`]) changed.add(cell);
+    for (const field of fields) changed.add(`field ${field}`);
+    const day = isVisit ? dayOfRecord(record) : undefined;
     for (const carrier of carriers) {
       changed.add(`carrier ${carrier}`);
-      this.#carrierHistories.delete(carrier);
+      if (day !== undefined) changed.add(dayCell("carrier", carrier, day));
     }
-    if (isKind(record, "visits")) {
-      for (const member of record.facts.crew ?? []) {
-        changed.add(`crew ${member}`);
-        this.#crewHistories.delete(member);
-      }
-      const day = dayOfRecord(record);
-      if (day === undefined) return;
-      for (const carrier of carriers) changed.add(dayCell("carrier", carrier, day));
-      for (const member of record.facts.crew ?? []) changed.add(dayCell("crew", member, day));
+    for (const member of crew) {
+      changed.add(`crew ${member}`);
+      if (day !== undefined) changed.add(dayCell("crew", member, day));
     }
   }
 
   #makeSoil(): SoilMovement {
-    const carriers = this.carrierIds().map((id) =>
-      ensure(this.#carrierHistories, id, () => this.#makeCarrierHistory(id)),
-    );
+    const carriers = this.carrierIds().map((id) => this.#histories.carrier(id));
     const confirmed = [...this.#fieldsThatMayBeConfirmed()].flatMap((id) => {
-      const history = ensure(this.#fieldHistories, id, () => this.#makeFieldHistory(id));
-      return history.confirmed ? [{ field: id, confirmedOn: history.confirmed.day }] : [];
+      const { confirmed } = this.#histories.field(id);
+      return confirmed ? [{ field: id, confirmedOn: confirmed.day }] : [];
     });
-    return soilMovement(carriers, confirmed, this.region.trace?.look_back_days);
+    return soilMovement(carriers, confirmed, this.region.trace?.look_back_days, this.#soilHandles);
   }
 
   /** Those with an older find on their record, or with samples. */
@@ -337,76 +316,26 @@ export class Book {
     for (const cell of changed) {
       if (cell.startsWith("carrier ")) {
         const id = cell.slice("carrier ".length);
-        carriers.set(
-          id,
-          ensure(this.#carrierHistories, id, () => this.#makeCarrierHistory(id)),
-        );
+        carriers.set(id, this.#histories.carrier(id));
       } else if (cell.startsWith("field ")) {
         const id = cell.slice("field ".length);
-        const { confirmed } = ensure(this.#fieldHistories, id, () => this.#makeFieldHistory(id));
+        const { confirmed } = this.#histories.field(id);
         isSameSoil &&= confirmed?.day === before.confirmed.get(id)?.confirmedOn;
       }
     }
     const same = isSameSoil ? withOtherRecords(before, carriers) : undefined;
     if (same) {
       this.#soil = same;
+      for (const [id, history] of carriers)
+        for (const record of replacedRecords(before.carriers.get(id), history))
+          changed.add(`record ${record.kind} ${record.id}`);
       return;
     }
     const after = (this.#soil = this.#makeSoil());
     changed.add("soil");
     for (const field of new Set([...before.exposed.keys(), ...after.exposed.keys()])) {
-      if (!sameExposure(before.exposed.get(field), after.exposed.get(field))) changed.add(`exposure ${field}`);
+      if (!sameExposure(field, before, after, this.#soilHandles)) changed.add(`exposure ${field}`);
     }
-  }
-
-  #makeFieldHistory(id: string): FieldHistory {
-    const record = this.#index.withId("fields", id)[0];
-    const isHost = (crop: { readonly crop?: string }): boolean => this.isHostCrop(crop.crop);
-    const crops = this.#index.ofField(id, "rotations").flatMap((rotation) => cropsOf(rotation, this.asOf, isHost));
-    crops.sort((a, b) => a.year - b.year);
-    const visits = this.#index
-      .ofField(id, "visits")
-      .map((visit) => visitOf(visit, this.asOf))
-      .filter((visit) => visit !== undefined);
-    visits.sort((a, b) => a.arrived - b.arrived || a.left - b.left);
-    const samples = this.#index
-      .ofField(id, "samples")
-      .map((sample) => sampleOf(sample, this.asOf))
-      .filter((sample) => sample !== undefined);
-    samples.sort((a, b) => (a.taken ?? 0) - (b.taken ?? 0));
-    const confirmed = confirmationOf(record, samples, this.asOf);
-    return { id, record, name: record?.facts.name ?? id, crops, visits, samples, confirmed };
-  }
-
-  #makeCarrierHistory(id: string): CarrierHistory {
-    const isBoots = id.startsWith(BOOTS_PREFIX);
-    const equipment = this.#index.withId("equipment", id)[0];
-    const canCarry = isBoots || equipment?.facts.touches_soil !== false;
-    const visits = canCarry ? this.#index.ofCarrier(id, "visits") : [];
-    const stays = visits.map((visit) => stayOf(visit, id, isBoots, this.asOf)).filter((stay) => stay !== undefined);
-    stays.sort((a, b) => a.arrived - b.arrived || a.left - b.left);
-    const cleanings = this.#index
-      .ofCarrier(id, "cleanings")
-      .map((cleaning) => cleaningOf(cleaning, this.region, this.asOf))
-      .filter((cleaning) => cleaning !== undefined);
-    if (isBoots) cleanings.push(...bootCleaningsOf(stays));
-    cleanings.sort((a, b) => a.at - b.at);
-    const label = isBoots ? `the boots of ${id.slice(BOOTS_PREFIX.length)}` : id;
-    return { id, label, equipment, stays, cleanings };
-  }
-
-  #makeCrewHistory(id: string): CrewHistory {
-    const visits: CrewVisit[] = this.#index
-      .ofCrew(id)
-      .filter((visit) => visit.facts.field && this.hasHappened(visit))
-      .map((visit) => ({
-        visit,
-        field: visit.facts.field ?? "",
-        ...timesOf(visit),
-        pointer: ["crew", (visit.facts.crew ?? []).indexOf(id)],
-      }));
-    visits.sort((a, b) => a.arrived - b.arrived || a.left - b.left);
-    return { id, name: this.crewName(id), visits };
   }
 }
 

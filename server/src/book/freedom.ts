@@ -9,12 +9,12 @@ import {
 import { probabilityOfDetection } from "../agronomy/plants.ts";
 import { yearOfDay } from "../base/days.ts";
 import { infestedArrivals, type InfestedArrival, type InfestedGround } from "../soil/infested-arrivals.ts";
+import type { SoilTimeline } from "../soil/soil-timeline.ts";
 import type { Book } from "./book.ts";
 import { plantsWithGalls, type FieldHistory, type FieldVisit } from "./field-history.ts";
 import { isCleared } from "./field-status.ts";
 import { samplingGoal, type SamplingGoal } from "./sampling-goal.ts";
 import { seasonScouting } from "./scouting-window.ts";
-import type { SoilMovement } from "./soil-movement.ts";
 
 /** One line of the account: soil that came, then plants that were dug clean. */
 export interface FreedomTerm extends SeasonOfFreedom {
@@ -181,18 +181,18 @@ function morePlants(
 }
 
 /** Worked out once for as long as the soil's movements stay as they are. */
-const arrivalsOfMovements = new WeakMap<SoilMovement, ReadonlyMap<string, readonly InfestedArrival[]>>();
+const arrivalsOfMovements = new WeakMap<SoilTimeline, ReadonlyMap<string, readonly InfestedArrival[]>>();
 
 function arrivalsOf(book: Book): ReadonlyMap<string, readonly InfestedArrival[]> {
   const soil = book.soil();
-  let arrivals = arrivalsOfMovements.get(soil);
+  let arrivals = arrivalsOfMovements.get(soil.timeline);
   if (!arrivals) {
     const ground = new Map<string, InfestedGround>();
     for (const { field, arrived, soilLeft } of soil.exposed.values()) {
       ground.set(field, { since: arrived, share: soilLeft });
     }
     for (const { field, infestedFrom } of soil.confirmed.values()) ground.set(field, { since: infestedFrom, share: 1 });
-    arrivalsOfMovements.set(soil, (arrivals = infestedArrivals(soil.timeline, ground)));
+    arrivalsOfMovements.set(soil.timeline, (arrivals = infestedArrivals(soil.timeline, ground)));
   }
   return arrivals;
 }

@@ -4,6 +4,7 @@ import type { FactRecord } from "../records/record.ts";
 import type { CropRecord, RegionPack } from "../schema/facts.ts";
 import { cleanDown, FULL_CLEAN_DOWN } from "../soil/clean-down.ts";
 import type { CarrierCleaning, CarrierStay } from "./carrier-history.ts";
+import type { CrewVisit } from "./crew-history.ts";
 import type { Confirmation, FieldCrop, FieldSample, FieldVisit } from "./field-history.ts";
 
 /**
@@ -98,6 +99,14 @@ const equipmentPointers: Pointer[] = [];
 
 function equipmentPointer(index: number): Pointer {
   return (equipmentPointers[index] ??= ["equipment", index]);
+}
+
+/** The same of a member of the crew. */
+export function crewVisitOf(visit: FactRecord<"visits">, member: string, asOf: number): CrewVisit | undefined {
+  const { field, crew } = visit.facts;
+  const arrived = knownMinute(visit.facts.arrived, asOf);
+  if (!field || arrived === undefined) return undefined;
+  return { visit, field, arrived, left: departure(visit, arrived), pointer: ["crew", (crew ?? []).indexOf(member)] };
 }
 
 /** Undefined for a cleaning that has not been done yet. */

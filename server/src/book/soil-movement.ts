@@ -3,15 +3,13 @@ import type { Carriage, CleanDown, ConfirmedField, Stay } from "../soil/soil-rec
 import { SoilTimeline } from "../soil/soil-timeline.ts";
 import type { FactRecord } from "../records/record.ts";
 import type { CarrierHistory } from "./carrier-history.ts";
+import type { SoilHandles } from "./soil-handles.ts";
 
 /** Which soil may have gone where, by all records up to the as-of day. */
 export interface SoilMovement {
   readonly timeline: SoilTimeline;
-  /** What it was worked out from: in this order stand the stays and clean-downs that the handles stand for. */
-  readonly carriers: readonly CarrierHistory[];
-  /** What the timeline's handles stand for: a visit for each stay of a carrier, a clean-down for each carrier cleaned. */
-  readonly visits: readonly FactRecord<"visits">[];
-  readonly cleanings: readonly (FactRecord<"cleanings"> | FactRecord<"visits">)[];
+  /** What it was worked out from, by carrier; the timeline's handles stand for its stays and clean-downs, see `SoilHandles`. */
+  readonly carriers: ReadonlyMap<string, CarrierHistory>;
   /** By field id. */
   readonly confirmed: ReadonlyMap<string, InfestedField>;
   /** By field id. */
@@ -36,29 +34,16 @@ export function soilMovement(
   carriers: readonly CarrierHistory[],
   confirmed: readonly ConfirmedField[],
   lookBackDays: number | undefined,
+  handles: SoilHandles,
 ): SoilMovement {
-  const visits: FactRecord<"visits">[] = [];
-  const cleanings: (FactRecord<"cleanings"> | FactRecord<"visits">)[] = [];
-  const stays: Stay[] = [];
-  const cleanDowns: CleanDown[] = [];
-  for (const carrier of carriers) {
-    for (const { visit, field, arrived, left } of carrier.stays) {
-      stays.push({ field, carrier: carrier.id, arrived, left, visit: visits.length });
-      visits.push(visit);
-    }
-    for (const { record, at, result } of carrier.cleanings) {
-      const { full, soilLeft } = result;
-      cleanDowns.push({ carrier: carrier.id, at, full, soilLeft, cleaning: cleanings.length });
-      cleanings.push(record);
-    }
-  }
+  const records = carriers.map((carrier) => handles.soilRecordsOf(carrier));
+  const stays = new Array<Stay>().concat(...records.map((one) => one.stays));
+  const cleanDowns = new Array<CleanDown>().concat(...records.map((one) => one.cleanDowns));
   const timeline = new SoilTimeline(stays, cleanDowns);
   const found = exposuresByRegion(timeline, confirmed, lookBackDays);
   return {
     timeline,
-    carriers,
-    visits,
-    cleanings,
+    carriers: new Map(carriers.map((carrier) => [carrier.id, carrier])),
     confirmed: new Map(found.confirmed.map((field) => [field.field, field])),
     exposed: new Map(found.exposed.map((exposure) => [exposure.field, exposure])),
   };
@@ -74,23 +59,25 @@ export function withOtherRecords(
   soil: SoilMovement,
   fresh: ReadonlyMap<string, CarrierHistory>,
 ): SoilMovement | undefined {
-  const known = new Set(soil.carriers.map(({ id }) => id));
-  for (const [id, { stays, cleanings }] of fresh)
-    if (!known.has(id) && stays.length + cleanings.length > 0) return undefined;
-  if (!soil.carriers.every((history) => saysTheSameOfSoil(history, fresh.get(history.id) ?? history))) return undefined;
-  const carriers = soil.carriers.map((history) => fresh.get(history.id) ?? history);
-  const visits = [...soil.visits];
-  const cleanings = [...soil.cleanings];
-  let [firstVisit, firstCleaning] = [0, 0];
-  for (const history of carriers) {
-    if (fresh.has(history.id)) {
-      history.stays.forEach(({ visit }, i) => (visits[firstVisit + i] = visit));
-      history.cleanings.forEach(({ record }, i) => (cleanings[firstCleaning + i] = record));
-    }
-    firstVisit += history.stays.length;
-    firstCleaning += history.cleanings.length;
+  for (const [id, history] of fresh) {
+    const before = soil.carriers.get(id);
+    if (before ? !saysTheSameOfSoil(before, history) : history.stays.length + history.cleanings.length > 0)
+      return undefined;
   }
-  return { ...soil, carriers, visits, cleanings };
+  const carriers = new Map(soil.carriers);
+  for (const [id, history] of fresh) if (carriers.has(id)) carriers.set(id, history);
+  return { ...soil, carriers };
+}
+
+/**
+ * The records that another has taken the place of. What is linked from a chain is linked by its place in the history, so that
+ * whoever speaks of one of these has to look again.
+ */
+export function replacedRecords(before: CarrierHistory | undefined, after: CarrierHistory): FactRecord[] {
+  if (!before) return [];
+  const stays = before.stays.filter(({ visit }, i) => visit !== after.stays[i]?.visit);
+  const cleanings = before.cleanings.filter(({ record }, i) => record !== after.cleanings[i]?.record);
+  return [...stays.map(({ visit }) => visit), ...cleanings.map(({ record }) => record)] as FactRecord[];
 }
 
 function saysTheSameOfSoil(a: CarrierHistory, b: CarrierHistory): boolean {
@@ -109,24 +96,29 @@ function saysTheSameOfSoil(a: CarrierHistory, b: CarrierHistory): boolean {
   );
 }
 
-/** Whether two exposures say the same, their records apart. */
-export function sameExposure(a: Exposure | undefined, b: Exposure | undefined): boolean {
-  if (!a || !b) return a === b;
+/** Whether a field's exposure says the same in two movements, by the same records. */
+export function sameExposure(field: string, a: SoilMovement, b: SoilMovement, handles: SoilHandles): boolean {
+  const [before, after] = [a.exposed.get(field), b.exposed.get(field)];
+  if (!before || !after) return before === after;
+  const sameVisit = (one: number, other: number): boolean => handles.visit(one, a) === handles.visit(other, b);
+  const sameCarriage = (one: Carriage, other: Carriage): boolean =>
+    one.from === other.from &&
+    one.to === other.to &&
+    one.carrier === other.carrier &&
+    one.left === other.left &&
+    one.arrived === other.arrived &&
+    one.soilLeft === other.soilLeft &&
+    sameVisit(one.visitLeft, other.visitLeft) &&
+    sameVisit(one.visitArrived, other.visitArrived) &&
+    one.cleanings.length === other.cleanings.length &&
+    one.cleanings.every((cleaning, i) => {
+      const { cleaning: handle, soilLeft } = other.cleanings[i]!;
+      return cleaning.soilLeft === soilLeft && handles.cleaning(cleaning.cleaning, a) === handles.cleaning(handle, b);
+    });
   return (
-    a.arrived === b.arrived &&
-    a.soilLeft === b.soilLeft &&
-    a.chain.length === b.chain.length &&
-    a.chain.every((step, i) => sameCarriage(step, b.chain[i]!))
-  );
-}
-
-function sameCarriage(a: Carriage, b: Carriage): boolean {
-  return (
-    a.from === b.from &&
-    a.to === b.to &&
-    a.carrier === b.carrier &&
-    a.left === b.left &&
-    a.arrived === b.arrived &&
-    a.soilLeft === b.soilLeft
+    before.arrived === after.arrived &&
+    before.soilLeft === after.soilLeft &&
+    before.chain.length === after.chain.length &&
+    before.chain.every((step, i) => sameCarriage(step, after.chain[i]!))
   );
 }

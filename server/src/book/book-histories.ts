@@ -1,0 +1,189 @@
+import { isKind, type FactRecord } from "../records/record.ts";
+import type { CropRecord, RegionPack, SeasonRecord } from "../schema/facts.ts";
+import type { BookIndex } from "./book-index.ts";
+import type { CarrierCleaning, CarrierHistory, CarrierStay } from "./carrier-history.ts";
+import type { CrewHistory, CrewVisit } from "./crew-history.ts";
+import type { FieldHistory } from "./field-history.ts";
+import {
+  bootCleaningsOf,
+  cleaningOf,
+  confirmationOf,
+  cropsOf,
+  crewVisitOf,
+  sampleOf,
+  stayOf,
+  visitOf,
+} from "./histories.ts";
+import { KeptHistories, type HistoryBefore } from "./kept-histories.ts";
+import { BOOTS_PREFIX } from "./references.ts";
+
+interface HistoryOptions {
+  readonly season: SeasonRecord;
+  readonly region: RegionPack;
+  /** Days since 1970-01-01. */
+  readonly asOf: number;
+  readonly isHostCrop: (crop: string | undefined) => boolean;
+}
+
+/** The histories of a book's fields, carriers and crew, each made when it is first asked for, and kept until it changes. */
+export class BookHistories {
+  readonly #index: BookIndex;
+  readonly #options: HistoryOptions;
+  readonly #fields = new Map<string, FieldHistory>();
+  readonly #carriers = new KeptHistories<CarrierHistory>();
+  readonly #crew = new KeptHistories<CrewHistory>();
+
+  constructor(index: BookIndex, options: HistoryOptions) {
+    this.#index = index;
+    this.#options = options;
+  }
+
+  field(id: string): FieldHistory {
+    let history = this.#fields.get(id);
+    if (!history) this.#fields.set(id, (history = this.#makeField(id)));
+    return history;
+  }
+
+  carrier(id: string): CarrierHistory {
+    return this.#carriers.get(id, (before) => this.#makeCarrier(id, before));
+  }
+
+  crew(id: string): CrewHistory {
+    return this.#crew.get(id, (before) => this.#makeCrew(id, before));
+  }
+
+  /** A record came into the book, or went. */
+  recordChanged(
+    record: FactRecord,
+    came: boolean,
+    of: { readonly fields: Iterable<string>; readonly carriers: Iterable<string>; readonly crew: Iterable<string> },
+  ): void {
+    for (const id of of.fields) this.#fields.delete(id);
+    for (const id of of.carriers) {
+      // What a carrier's own record says bears on all of its stays.
+      if (isKind(record, "equipment")) this.#carriers.forget(id);
+      else this.#carriers.recordChanged(id, record, came);
+    }
+    for (const id of of.crew) this.#crew.recordChanged(id, record, came);
+  }
+
+  #makeField(id: string): FieldHistory {
+    const { asOf, isHostCrop } = this.#options;
+    const record = this.#index.withId("fields", id)[0];
+    const isHost = ({ crop }: CropRecord): boolean => isHostCrop(crop);
+    const crops = this.#index.ofField(id, "rotations").flatMap((rotation) => cropsOf(rotation, asOf, isHost));
+    crops.sort((a, b) => a.year - b.year);
+    const visits = this.#index
+      .ofField(id, "visits")
+      .map((visit) => visitOf(visit, asOf))
+      .filter((visit) => visit !== undefined);
+    visits.sort(byTime);
+    const samples = this.#index
+      .ofField(id, "samples")
+      .map((sample) => sampleOf(sample, asOf))
+      .filter((sample) => sample !== undefined);
+    samples.sort((a, b) => (a.taken ?? 0) - (b.taken ?? 0));
+    const confirmed = confirmationOf(record, samples, asOf);
+    return { id, record, name: record?.facts.name ?? id, crops, visits, samples, confirmed };
+  }
+
+  #makeCarrier(id: string, before: HistoryBefore<CarrierHistory> | undefined): CarrierHistory {
+    const isBoots = id.startsWith(BOOTS_PREFIX);
+    const equipment = this.#index.withId("equipment", id)[0];
+    const canCarry = isBoots || equipment?.facts.touches_soil !== false;
+    const label = isBoots ? `the boots of ${id.slice(BOOTS_PREFIX.length)}` : id;
+    const stays = canCarry ? this.#stays(id, isBoots, before) : [];
+    return { id, label, equipment, stays, cleanings: this.#cleanings(id, isBoots, stays, before) };
+  }
+
+  #stays(id: string, isBoots: boolean, before: HistoryBefore<CarrierHistory> | undefined): readonly CarrierStay[] {
+    const { asOf } = this.#options;
+    if (before) {
+      const order = (a: CarrierStay, b: CarrierStay): number => byTime(a, b) || this.#written(a.visit, b.visit);
+      const came = visitsOf(before.came).flatMap((visit) => stayOf(visit, id, isBoots, asOf) ?? []);
+      return mergedInto(before.history.stays, ({ visit }) => before.gone.has(visit), came, order);
+    }
+    const visits = this.#index.ofCarrier(id, "visits");
+    const stays = visits.map((visit) => stayOf(visit, id, isBoots, asOf)).filter((stay) => stay !== undefined);
+    return stays.sort(byTime);
+  }
+
+  #cleanings(
+    id: string,
+    isBoots: boolean,
+    stays: readonly CarrierStay[],
+    before: HistoryBefore<CarrierHistory> | undefined,
+  ): readonly CarrierCleaning[] {
+    const { region, asOf } = this.#options;
+    if (before && !isBoots) {
+      const order = (a: CarrierCleaning, b: CarrierCleaning): number =>
+        a.at - b.at || this.#written(a.record, b.record);
+      const came = cleaningsOf(before.came).flatMap((cleaning) => cleaningOf(cleaning, region, asOf) ?? []);
+      return mergedInto(before.history.cleanings, ({ record }) => before.gone.has(record), came, order);
+    }
+    const cleanings = this.#index
+      .ofCarrier(id, "cleanings")
+      .map((cleaning) => cleaningOf(cleaning, region, asOf))
+      .filter((cleaning) => cleaning !== undefined);
+    if (isBoots) cleanings.push(...bootCleaningsOf(stays));
+    return cleanings.sort((a, b) => a.at - b.at);
+  }
+
+  #makeCrew(id: string, before: HistoryBefore<CrewHistory> | undefined): CrewHistory {
+    const { asOf, season } = this.#options;
+    const name = season.crew?.find((member) => member.id === id)?.name ?? id;
+    if (before) {
+      const order = (a: CrewVisit, b: CrewVisit): number => byTime(a, b) || this.#written(a.visit, b.visit);
+      const came = visitsOf(before.came).flatMap((visit) => crewVisitOf(visit, id, asOf) ?? []);
+      const visits = mergedInto(before.history.visits, ({ visit }) => before.gone.has(visit), came, order);
+      return { id, name, visits };
+    }
+    const visits = this.#index
+      .ofCrew(id)
+      .map((visit) => crewVisitOf(visit, id, asOf))
+      .filter((visit) => visit !== undefined);
+    return { id, name, visits: visits.sort(byTime) };
+  }
+
+  #written(a: FactRecord, b: FactRecord): number {
+    return this.#index.writtenBefore(a, b);
+  }
+}
+
+function visitsOf(records: Iterable<FactRecord>): FactRecord<"visits">[] {
+  return [...records].filter((record): record is FactRecord<"visits"> => isKind(record, "visits"));
+}
+
+function cleaningsOf(records: Iterable<FactRecord>): FactRecord<"cleanings">[] {
+  return [...records].filter((record): record is FactRecord<"cleanings"> => isKind(record, "cleanings"));
+}
+
+interface Timed {
+  readonly arrived: number;
+  readonly left: number;
+}
+
+function byTime(a: Timed, b: Timed): number {
+  return a.arrived - b.arrived || a.left - b.left;
+}
+
+/** A sorted list without what is gone and with what came, each before the first that is not to stand before it. */
+function mergedInto<T>(
+  sorted: readonly T[],
+  isGone: (item: T) => boolean,
+  came: readonly T[],
+  order: (a: T, b: T) => number,
+): readonly T[] {
+  const merged = sorted.filter((item) => !isGone(item));
+  for (const item of came) {
+    let low = 0;
+    let high = merged.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (order(merged[middle]!, item) < 0) low = middle + 1;
+      else high = middle;
+    }
+    merged.splice(low, 0, item);
+  }
+  return merged;
+}
