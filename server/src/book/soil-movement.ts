@@ -101,13 +101,7 @@ export function sameExposure(field: string, a: SoilMovement, b: SoilMovement, ha
   const [before, after] = [a.exposed.get(field), b.exposed.get(field)];
   if (!before || !after) return before === after;
   const sameVisit = (one: number, other: number): boolean => handles.visit(one, a) === handles.visit(other, b);
-  const sameCarriage = (one: Carriage, other: Carriage): boolean =>
-    one.from === other.from &&
-    one.to === other.to &&
-    one.carrier === other.carrier &&
-    one.left === other.left &&
-    one.arrived === other.arrived &&
-    one.soilLeft === other.soilLeft &&
+  const sameRecords = (one: Carriage, other: Carriage): boolean =>
     sameVisit(one.visitLeft, other.visitLeft) &&
     sameVisit(one.visitArrived, other.visitArrived) &&
     one.cleanings.length === other.cleanings.length &&
@@ -115,6 +109,14 @@ export function sameExposure(field: string, a: SoilMovement, b: SoilMovement, ha
       const { cleaning: handle, soilLeft } = other.cleanings[i]!;
       return cleaning.soilLeft === soilLeft && handles.cleaning(cleaning.cleaning, a) === handles.cleaning(handle, b);
     });
+  const sameCarriage = (one: Carriage, other: Carriage): boolean =>
+    one.from === other.from &&
+    one.to === other.to &&
+    one.carrier === other.carrier &&
+    one.left === other.left &&
+    one.arrived === other.arrived &&
+    one.soilLeft === other.soilLeft &&
+    (a.carriers.get(one.carrier) === b.carriers.get(one.carrier) || sameRecords(one, other));
   return (
     before.arrived === after.arrived &&
     before.soilLeft === after.soilLeft &&

@@ -1,4 +1,5 @@
 import { createConnection } from "vscode-languageserver/node";
+import { useMemoryModestly } from "../lsp/modest-memory.ts";
 import { processHost } from "../lsp/process-host.ts";
 import { startServer } from "../lsp/server.ts";
 import type { Command } from "./command.ts";
@@ -12,6 +13,7 @@ export const lspCommand: Command = {
   examples: ["spadework lsp"],
   options: { stdio: { type: "boolean", help: "accepted and needless: standard input and output are what it uses" } },
   run() {
+    useMemoryModestly();
     startServer(createConnection(process.stdin, process.stdout), processHost());
     // The connection ends the process when the client says so, or goes away.
     return new Promise<number>((resolve) => process.stdin.once("end", () => resolve(EXIT_CLEAN)));

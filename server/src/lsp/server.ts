@@ -23,6 +23,7 @@ import { featureCapabilities, registerFeatures } from "./features.ts";
 import type { FeatureHost, ServerHost, Settings } from "./feature-host.ts";
 import { KnownDiagnostics, type KnownResult } from "./known-diagnostics.ts";
 import { pathOfUri, uriOfPath } from "./paths.ts";
+import { warmUp } from "./warm-up.ts";
 import { Workspace, type LocatedFile } from "./workspace.ts";
 
 const WATCHED = [
@@ -138,6 +139,20 @@ class Session implements FeatureHost {
     }
     this.#round(() => this.#readSettings());
     this.#round(() => this.#firstRead());
+    void this.settled().then(() => this.#warmUp());
+  }
+
+  /** Between what the client asks, and only until it has something to say. */
+  #warmUp(): void {
+    const [book] = [...this.workspace.books].sort((a, b) => b.live.book.files.length - a.live.book.files.length);
+    const steps = book && warmUp(book.live);
+    const next = (): void => {
+      if (this.#pending.size > 0 || !book || !this.workspace.books.includes(book)) return;
+      this.#queue = this.#queue.then(() => {
+        if (steps?.next().done === false) setImmediate(next);
+      });
+    };
+    next();
   }
 
   async #firstRead(): Promise<ReadonlySet<string>> {

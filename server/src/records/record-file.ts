@@ -5,6 +5,7 @@ import { parseText } from "../syntax/parse.ts";
 import { parseRecordSlice, sliceRecords } from "../syntax/records.ts";
 import type { SyntaxNode, SyntaxProblem } from "../syntax/tree.ts";
 import { findAcceptComments, type AcceptComment } from "./accept-comments.ts";
+import { reusableEntries } from "./reusable-entries.ts";
 import { sameFacts } from "./same-facts.ts";
 import type { FactRecord } from "./record.ts";
 
@@ -289,46 +290,6 @@ function tooLong(path: string, kind: FileKind, text: string): RecordFile {
     itemIndent: 0,
     readsBroken: true,
   };
-}
-
-interface Reusable {
-  readonly entry: RecordEntry;
-  readonly sameText: boolean;
-}
-
-/**
- * Pairs the slices of a new text with the entries of the old one: the same text from the front and from the back, and what
- * lies between in order. Order is kept, so records never change places by being reused.
- */
-function reusableEntries(
-  text: string,
-  spans: readonly Span[],
-  previous: RecordFile | undefined,
-): (Reusable | undefined)[] {
-  const result: (Reusable | undefined)[] = new Array(spans.length).fill(undefined);
-  if (!previous) return result;
-  const old = previous.entries;
-  const same = (entry: RecordEntry, span: Span): boolean =>
-    entry.span.end - entry.span.start === span.end - span.start &&
-    previous.text.slice(entry.span.start, entry.span.end) === text.slice(span.start, span.end);
-  let front = 0;
-  while (front < spans.length && front < old.length && same(old[front]!, spans[front]!)) {
-    result[front] = { entry: old[front]!, sameText: true };
-    front++;
-  }
-  let back = 0;
-  while (
-    back < spans.length - front &&
-    back < old.length - front &&
-    same(old[old.length - 1 - back]!, spans[spans.length - 1 - back]!)
-  ) {
-    result[spans.length - 1 - back] = { entry: old[old.length - 1 - back]!, sameText: true };
-    back++;
-  }
-  if (spans.length - front - back === old.length - front - back) {
-    for (let i = front; i < spans.length - back; i++) result[i] = { entry: old[i]!, sameText: false };
-  }
-  return result;
 }
 
 /** The entry's own tree, read again; spans from `offset`. Reading a record takes microseconds, keeping all trees does not pay. */

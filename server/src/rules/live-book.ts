@@ -17,10 +17,13 @@ interface Subject {
   reads: readonly Readers[];
 }
 
-/** Who has asked for one thing: kept once for all of them, since a book has far more questions than things. */
+/**
+ * Who has asked for one thing: kept once for all of them, since a book has far more questions than things. Most things are
+ * asked for by one subject alone, which needs no set.
+ */
 interface Readers {
   readonly cell: Cell;
-  readonly subjects: Set<Subject>;
+  subjects: Subject | Set<Subject>;
 }
 
 const NO_READS: readonly Readers[] = [];
@@ -98,7 +101,7 @@ export class LiveBook {
     for (const record of added) this.#addRecord(record);
     const affected = new Set<Subject>();
     for (const record of added) affected.add(this.#records.get(record)!);
-    for (const cell of cells) for (const subject of this.#readers.get(cell)?.subjects ?? []) affected.add(subject);
+    for (const cell of cells) for (const subject of subjectsOf(this.#readers.get(cell))) affected.add(subject);
     this.#refreshNamed(cells, affected, dirty);
     for (const subject of affected) this.#ask(subject, dirty);
     const published = this.#publish(dirty);
@@ -232,16 +235,21 @@ export class LiveBook {
   }
 
   #putReads(subject: Subject, cells: ReadonlySet<Cell>): void {
-    for (const { cell, subjects } of subject.reads) {
+    for (const readers of subject.reads) {
+      const { cell, subjects } = readers;
       if (cells.has(cell)) continue;
-      subjects.delete(subject);
-      if (subjects.size === 0) this.#readers.delete(cell);
+      if (subjects instanceof Set) subjects.delete(subject);
+      if (subjects === subject || (subjects instanceof Set && subjects.size === 0)) this.#readers.delete(cell);
     }
-    subject.reads = Array.from(cells, (cell) => {
-      const readers = ensure(this.#readers, cell, () => ({ cell, subjects: new Set<Subject>() }));
-      readers.subjects.add(subject);
-      return readers;
-    });
+    const reads = new Array<Readers>(cells.size);
+    let count = 0;
+    for (const cell of cells) {
+      const readers = ensure(this.#readers, cell, (): Readers => ({ cell, subjects: subject }));
+      if (readers.subjects instanceof Set) readers.subjects.add(subject);
+      else if (readers.subjects !== subject) readers.subjects = new Set([readers.subjects, subject]);
+      reads[count++] = readers;
+    }
+    subject.reads = reads;
   }
 
   #clear(subject: Subject, dirty: Set<string>): void {
@@ -268,4 +276,9 @@ export class LiveBook {
     this.#publisher.endRound();
     return changed;
   }
+}
+
+function subjectsOf(readers: Readers | undefined): Iterable<Subject> {
+  if (!readers) return [];
+  return readers.subjects instanceof Set ? readers.subjects : [readers.subjects];
 }

@@ -61,7 +61,7 @@ export type RecordSlices =
  */
 export function sliceRecords(written: string, key: string): RecordSlices {
   // A lone carriage return ends a line as a line feed does (section 5.4); one in the other's place moves nothing.
-  const text = /\r(?!\n)/.test(written) ? written.replace(/\r(?!\n)/g, "\n") : written;
+  const text = written.includes("\r") ? written.replace(/\r(?!\n)/g, "\n") : written;
   const body = bodyAfterKey(text, key);
   if (typeof body === "string") return { sliceable: false, reason: body };
   if (mayRepeatValues(text)) return { sliceable: false, reason: "values are named and repeated (&name, *name)" };
