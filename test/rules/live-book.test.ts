@@ -189,4 +189,19 @@ describe("a book that is being edited", () => {
       ),
     );
   });
+
+  for (const [what, path, edit] of [
+    ["a character that is not allowed", "season.yaml", (text: string) => text.replace("\n", "\u0000\n")],
+    ["an accept comment above all records", "visits", (text: string) => `# accept entry/wet-ground: dry by noon\n${text}`],
+  ] as const)
+    it(`forgets ${what} once it is taken out again`, () => {
+      const original = readSample();
+      const live = new LiveBook(sourcesOf(original), OPTIONS, RULES);
+      const file = [...original.keys()].find((name) => name === path || name.endsWith(`.${path}.yaml`))!;
+      const text = original.get(file)!;
+      live.update(new Map([[file, { path: file, text: edit(text) }]]));
+      assert.notDeepEqual(new Map(live.allFindings()), fresh(original));
+      live.update(new Map([[file, { path: file, text }]]));
+      assert.deepEqual(new Map(live.allFindings()), fresh(original));
+    });
 });

@@ -95,13 +95,14 @@ export class Publisher {
       return part;
     });
     const problems = this.#problemsOfFile(file);
-    if (before && isSame && problems.length === 0 && !hasAccepts(file)) {
+    const isPlain = problems.length === 0 && !hasAccepts(file);
+    if (before?.isPlain && isPlain && isSame) {
       this.#files.set(file.path, { ...before, file });
       return before.published;
     }
     let published = this.#inOrder(file, problems, parts);
     if (before && isSameList(before.published, published)) published = before.published;
-    this.#files.set(file.path, { file, parts, restsOn: [...restsOn], published });
+    this.#files.set(file.path, { file, parts, isPlain, restsOn: [...restsOn], published });
     return published;
   }
 
@@ -220,6 +221,8 @@ interface PublishedFile {
   readonly file: RecordFile;
   /** One for each of its records; undefined where nothing is found. */
   readonly parts: readonly (PublishedPart | undefined)[];
+  /** Nothing but its records' findings is published: no problems of the file as a whole, and no accept comments. */
+  readonly isPlain: boolean;
   /** Other files that related places lie in, or did. */
   readonly restsOn: readonly string[];
   readonly published: readonly PublishedFinding[];
