@@ -192,7 +192,11 @@ describe("a book that is being edited", () => {
 
   for (const [what, path, edit] of [
     ["a character that is not allowed", "season.yaml", (text: string) => text.replace("\n", "\u0000\n")],
-    ["an accept comment above all records", "visits", (text: string) => `# accept entry/wet-ground: dry by noon\n${text}`],
+    [
+      "an accept comment above all records",
+      "visits",
+      (text: string) => `# accept entry/wet-ground: dry by noon\n${text}`,
+    ],
   ] as const)
     it(`forgets ${what} once it is taken out again`, () => {
       const original = readSample();
