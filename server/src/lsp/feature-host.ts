@@ -9,6 +9,8 @@ export interface ServerHost {
   /** The address of a rule's page. */
   readonly pageOf: (code: string) => string | undefined;
   readonly version: string;
+  /** Told once every book has been read for the first time. */
+  readonly onFirstRead?: () => void;
 }
 
 /** What a feature's handler may ask of the session. */

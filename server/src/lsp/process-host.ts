@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { dayNumber, MINUTES_PER_DAY } from "../base/days.ts";
 import type { ServerHost } from "./feature-host.ts";
+import { fitMemoryToBooks } from "./modest-memory.ts";
 import { version } from "../../../package.json";
 
 /** The clock of this machine, and the pages of the rules beside the program. */
@@ -19,5 +20,5 @@ export function processHost(folder = process.argv[1] ? join(process.argv[1], "..
     const page = join(folder, "rules", `${code}.md`);
     return existsSync(page) ? pathToFileURL(page).href : undefined;
   };
-  return { today, now, pageOf, version };
+  return { today, now, pageOf, version, onFirstRead: fitMemoryToBooks };
 }

@@ -139,7 +139,10 @@ class Session implements FeatureHost {
     }
     this.#round(() => this.#readSettings());
     this.#round(() => this.#firstRead());
-    void this.settled().then(() => this.#warmUp());
+    void this.settled().then(() => {
+      this.host.onFirstRead?.();
+      this.#warmUp();
+    });
   }
 
   /** Between what the client asks, and only until it has something to say. */
