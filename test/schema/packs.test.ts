@@ -93,6 +93,27 @@ describe("packs that extend one another", () => {
     assert.deepEqual(sources.get("rotation.break_years_after_find"), { pack: "a", source: "a bylaw" });
   });
 
+  it("lose what a child calls unknown, a figure or a whole group, with its source", () => {
+    const chain = [
+      packOf(
+        "region: a\nrotation: { break_years: 2, break_years_after_find: 3 }\ngrowth: { base_c: 0, days_seed_to_swath: 105 }\n" +
+          "sources: { rotation: a bylaw, growth: a book }",
+      ),
+      packOf("region: b\nunknown: { rotation.break_years_after_find: not read, growth: of spring crops }"),
+      packOf("region: c\ngrowth: { days_seed_to_swath: 320 }\nsources: { growth: another }"),
+    ];
+    const shown = (packs: readonly RegionPack[]): unknown => {
+      const { rotation, growth } = mergePacks(packs);
+      return JSON.parse(JSON.stringify({ rotation, growth }));
+    };
+    assert.deepEqual(shown(chain.slice(0, 2)), { rotation: { break_years: 2 } });
+    assert.deepEqual(shown(chain), { rotation: { break_years: 2 }, growth: { days_seed_to_swath: 320 } });
+    assert.deepEqual([...figureSources(chain).keys()], ["rotation.break_years", "growth.days_seed_to_swath"]);
+    // The parent itself stays whole.
+    assert.equal(chain[0]!.growth?.base_c, 0);
+    assert.equal(mergePacks(chain.slice(0, 1)).rotation?.break_years_after_find, 3);
+  });
+
   it("are safe from keys that every object has", () => {
     const hostile = JSON.parse(
       '{ "__proto__": { "polluted": 1 }, "constructor": { "prototype": { "polluted": 1 } } }',

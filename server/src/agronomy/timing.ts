@@ -121,8 +121,11 @@ function seasonRuns({ seeded, weather }: CropSeason): SeasonRuns {
     const { month, dayOfMonth } = dates[i]!;
     return weather.meanYear.get(month * 100 + dayOfMonth)?.degreeDays;
   });
-  const byYear = weather.years
+  // What was recorded of one year alone may be the later part of a season that began in the year before.
+  const begun = new Set(weather.years.flatMap((year) => [year - 1, year]));
+  const byYear = [...begun]
     .filter((year) => year !== ownYear)
+    .sort((a, b) => a - b)
     .map((year) => ({
       year,
       run: seasonRun(seeded, weather, (i) => {
@@ -178,7 +181,9 @@ function forecast({ seeded, weather }: CropSeason, runs: SeasonRuns, wanted: num
   }
   const days = at + 1;
   const shareKnown = runs.mean.known[at]! / days;
+  const isWithinYear = yearOfDay(seeded + at) === yearOfDay(seeded);
   const reached = runs.byYear.flatMap(({ year, run }) => {
+    if (isWithinYear && !weather.years.includes(year)) return [];
     const then = firstReached(run, wanted);
     const enough = then !== undefined && run.known[then]! / (then + 1) >= weather.rule.leastShareRecorded;
     return enough ? [{ year, day: seeded + then }] : [];

@@ -16,12 +16,14 @@ import {
 } from "./histories.ts";
 import { KeptHistories, type HistoryBefore } from "./kept-histories.ts";
 import { BOOTS_PREFIX } from "./references.ts";
+import type { SeasonTurn } from "./season-on-field.ts";
 
 interface HistoryOptions {
   readonly season: SeasonRecord;
   readonly region: RegionPack;
   /** Days since 1970-01-01. */
   readonly asOf: number;
+  readonly turn: SeasonTurn;
   readonly isHostCrop: (crop: string | undefined) => boolean;
 }
 
@@ -68,14 +70,14 @@ export class BookHistories {
   }
 
   #makeField(id: string): FieldHistory {
-    const { asOf, isHostCrop } = this.#options;
+    const { asOf, isHostCrop, turn } = this.#options;
     const record = this.#index.withId("fields", id)[0];
     const isHost = ({ crop }: CropRecord): boolean => isHostCrop(crop);
     const crops = this.#index.ofField(id, "rotations").flatMap((rotation) => cropsOf(rotation, asOf, isHost));
     crops.sort((a, b) => a.year - b.year);
     const visits = this.#index
       .ofField(id, "visits")
-      .map((visit) => visitOf(visit, asOf))
+      .map((visit) => visitOf(visit, asOf, crops, turn))
       .filter((visit) => visit !== undefined);
     visits.sort(byTime);
     const samples = this.#index

@@ -1,4 +1,5 @@
-import { MINUTES_PER_DAY, yearOfDay } from "../base/days.ts";
+import { MINUTES_PER_DAY } from "../base/days.ts";
+import { firstDayOfSeason, parseSeasonStart, seasonOfDay, type SeasonStart } from "../base/seasons.ts";
 import type { RecordFile } from "../records/record-file.ts";
 import { isKind, type FactRecord } from "../records/record.ts";
 import type { RegionPack, SeasonRecord } from "../schema/facts.ts";
@@ -10,6 +11,7 @@ import type { CarrierHistory, CarrierStay } from "./carrier-history.ts";
 import type { CrewHistory, CrewVisit } from "./crew-history.ts";
 import { dayOfRecord } from "./dates.ts";
 import type { FieldHistory } from "./field-history.ts";
+import { seasonOfVisit, type SeasonTurn } from "./season-on-field.ts";
 import { SoilHandles } from "./soil-handles.ts";
 import { replacedRecords, sameExposure, soilMovement, withOtherRecords, type SoilMovement } from "./soil-movement.ts";
 
@@ -48,6 +50,9 @@ export class Book {
 
   /** Undefined where the book's `season.yaml` names none that can be read. */
   readonly seasonYear: number | undefined;
+  /** Where the region's seasons run from autumn to harvest, the day on which they begin; else they are calendar years. */
+  readonly seasonStart: SeasonStart | undefined;
+  readonly #turn: SeasonTurn;
 
   constructor(
     files: readonly RecordFile[],
@@ -58,7 +63,10 @@ export class Book {
     this.seasonYear = season.season;
     this.#hosts = new Set((region.hosts ?? []).map(normalCrop));
     const isHostCrop = (crop: string | undefined): boolean => this.isHostCrop(crop);
-    this.#histories = new BookHistories(this.#index, { season, region, asOf: options.asOf, isHostCrop });
+    this.seasonStart = parseSeasonStart(region.season?.starts);
+    this.#turn = { start: this.seasonStart, closesDaysAfterSwath: region.scouting?.closes_days_after_swath };
+    const { asOf } = options;
+    this.#histories = new BookHistories(this.#index, { season, region, asOf, turn: this.#turn, isHostCrop });
     this.#files = [...files].sort((a, b) => byCodeUnits(a.path, b.path));
     for (const file of this.#files) {
       this.#index.setFile(file);
@@ -162,11 +170,25 @@ export class Book {
   }
 
   isDayInSight(day: number | undefined): boolean {
-    return day !== undefined && this.isYearInSight(yearOfDay(day));
+    return day !== undefined && this.isYearInSight(this.seasonOfDay(day));
   }
 
   isInSight(record: FactRecord): boolean {
-    return this.isDayInSight(dayOfRecord(record));
+    const day = dayOfRecord(record);
+    // Of a season that is no calendar year, the field's crops may say more than the day does.
+    if (day === undefined || !this.seasonStart || !isKind(record, "visits")) return this.isDayInSight(day);
+    const { field, purpose } = record.facts;
+    const crops = field ? this.fieldHistory(field).crops : [];
+    return this.isYearInSight(seasonOfVisit(day, purpose, crops, this.#turn));
+  }
+
+  /** The season a day belongs to, by the year of its harvest; days since 1970-01-01. */
+  seasonOfDay(day: number): number {
+    return seasonOfDay(day, this.seasonStart);
+  }
+
+  firstDayOfSeason(season: number): number {
+    return firstDayOfSeason(season, this.seasonStart);
   }
 
   /** Dated, and not later than the as-of day. */

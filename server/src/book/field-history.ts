@@ -8,6 +8,7 @@ export interface FieldCrop {
   /** Its place in the record's `crops`. */
   readonly index: number;
   readonly facts: CropRecord;
+  /** That of its harvest. */
   readonly year: number;
   /** The region counts the crop as a host of clubroot. */
   readonly isHost: boolean;
@@ -24,6 +25,7 @@ export interface FieldVisit {
   readonly arrived: number;
   readonly left: number;
   readonly day: number;
+  /** Of its season. */
   readonly year: number;
   readonly isScouting: boolean;
   readonly digs: readonly DigRecord[];

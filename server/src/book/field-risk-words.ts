@@ -72,7 +72,7 @@ export function soilLeftInWords(share: number): string {
 
 /** `window opens 14 Aug, in 6 days`; a window that hangs on a swathing day not yet recorded says so. */
 export function windowStandingInWords(window: ScoutingWindow, book: Book): string {
-  const expected = window.basis === "recorded" ? "" : " (swathing day expected)";
+  const expected = window.basis === "recorded" || window.seeded !== undefined ? "" : " (swathing day expected)";
   const day = (at: number): string => dayInWords(at, book.seasonYear);
   const { opens, closes } = window;
   const found = windowStanding(window, book.asOf);

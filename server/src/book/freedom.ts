@@ -7,7 +7,6 @@ import {
   type SeasonOfFreedom,
 } from "../agronomy/freedom.ts";
 import { probabilityOfDetection } from "../agronomy/plants.ts";
-import { yearOfDay } from "../base/days.ts";
 import { infestedArrivals, type InfestedArrival, type InfestedGround } from "../soil/infested-arrivals.ts";
 import type { SoilTimeline } from "../soil/soil-timeline.ts";
 import type { Book } from "./book.ts";
@@ -107,7 +106,7 @@ function accountOf(field: FieldHistory, book: Book): AccountLine[] {
     return { season, plantsPerStop: stops.get(season) ?? [], arrivals: arrivals.slice(first, counted) };
   });
   if (counted < arrivals.length) {
-    lines.push({ season: yearOfDay(book.asOf), plantsPerStop: [], arrivals: arrivals.slice(counted) });
+    lines.push({ season: book.seasonOfDay(book.asOf), plantsPerStop: [], arrivals: arrivals.slice(counted) });
   }
   return lines;
 }

@@ -1,4 +1,4 @@
-import { parseDay, parseMinute, yearOfDay, MINUTES_PER_DAY } from "../base/days.ts";
+import { parseDay, parseMinute, MINUTES_PER_DAY } from "../base/days.ts";
 import type { Pointer } from "../records/finding.ts";
 import type { FactRecord } from "../records/record.ts";
 import type { CropRecord, RegionPack } from "../schema/facts.ts";
@@ -6,6 +6,7 @@ import { cleanDown, FULL_CLEAN_DOWN } from "../soil/clean-down.ts";
 import type { CarrierCleaning, CarrierStay } from "./carrier-history.ts";
 import type { CrewVisit } from "./crew-history.ts";
 import type { Confirmation, FieldCrop, FieldSample, FieldVisit } from "./field-history.ts";
+import { seasonOfVisit, type SeasonTurn } from "./season-on-field.ts";
 
 /**
  * How records become parts of a history. A day or a time later than `asOf` (days since 1970-01-01) is not known yet.
@@ -32,14 +33,24 @@ export function cropsOf(
   });
 }
 
-/** Undefined for a visit that has not happened yet. */
-export function visitOf(record: FactRecord<"visits">, asOf: number): FieldVisit | undefined {
+/**
+ * Undefined for a visit that has not happened yet.
+ *
+ * @param crops of the field, which may say to which season the visit belongs
+ */
+export function visitOf(
+  record: FactRecord<"visits">,
+  asOf: number,
+  crops: readonly FieldCrop[],
+  turn: SeasonTurn,
+): FieldVisit | undefined {
   const arrived = knownMinute(record.facts.arrived, asOf);
   if (arrived === undefined) return undefined;
   const left = departure(record, arrived);
   const day = Math.floor(arrived / MINUTES_PER_DAY);
   const { purpose, digs } = record.facts;
-  return { record, arrived, left, day, year: yearOfDay(day), isScouting: purpose === "scouting", digs: digs ?? [] };
+  const year = seasonOfVisit(day, purpose, crops, turn);
+  return { record, arrived, left, day, year, isScouting: purpose === "scouting", digs: digs ?? [] };
 }
 
 /** Undefined for a sample that had not been taken yet. */

@@ -1,4 +1,3 @@
-import { yearOfDay } from "../base/days.ts";
 import type { Book } from "./book.ts";
 import type { FieldCrop, FieldHistory } from "./field-history.ts";
 
@@ -9,7 +8,7 @@ export function isRotationYearInSight(year: number, book: Book): boolean {
 
 /** Whether a crop is in the ground or was, so that nothing can be changed about it any more: by its dates, or by its year. */
 export function isGrown(crop: FieldCrop, book: Book): boolean {
-  return crop.seeded !== undefined || crop.swathed !== undefined || crop.year < yearOfDay(book.asOf);
+  return crop.seeded !== undefined || crop.swathed !== undefined || crop.year < book.seasonOfDay(book.asOf);
 }
 
 /** A host crop and what the field grew before it. */

@@ -1,6 +1,7 @@
 import { scoutingWindow as windowAround, swathingDay } from "../agronomy/scouting-window.ts";
 import { hostCropOf, type FieldCrop, type FieldHistory, type FieldVisit } from "./field-history.ts";
 import type { Book } from "./book.ts";
+import { seededForFigures } from "./season-on-field.ts";
 import { cropWarmth } from "./weather.ts";
 
 /** When a host crop is to be scouted; whole days since 1970-01-01, both included. */
@@ -9,19 +10,25 @@ export interface ScoutingWindow {
   readonly closes: number;
   /** Where the swathing date comes from: the record, degree days, or a count of days from seeding. */
   readonly basis: "recorded" | "forecast" | "days";
+  /** The day of seeding, where the region counts the window from it and not from swathing. */
+  readonly seeded?: number;
 }
 
 /**
- * The window of a crop around its swathing: recorded, else forecast by degree days from the field's weather, else counted in
+ * The window of a crop: counted from seeding where the region has it so, else around its swathing: recorded, else forecast by degree days from the field's weather, else counted in
  * days from seeding. Undefined where neither its swathing nor its seeding is known, or the region gives no figures.
  */
 export function scoutingWindow(crop: FieldCrop, book: Book): ScoutingWindow | undefined {
+  const seeded = seededForFigures(crop, book.seasonStart);
+  const { opens_days_after_seeding: from, closes_days_after_seeding: to } = book.region.scouting ?? {};
+  if (seeded !== undefined && from !== undefined && to !== undefined && from <= to)
+    return { opens: seeded + from, closes: seeded + to, basis: "days", seeded };
   const { opens_days_before_swath: before, closes_days_after_swath: after } = book.region.scouting ?? {};
   if (before === undefined || after === undefined) return undefined;
   const swathing = swathingDay({
     recorded: crop.swathed,
     forecast: crop.swathed === undefined ? cropWarmth(crop, book)?.swathing : undefined,
-    seeded: crop.seeded,
+    seeded,
     daysSeedToSwath: book.region.growth?.days_seed_to_swath,
   });
   const window = swathing.ok ? windowAround(swathing.value.day, before, after) : undefined;

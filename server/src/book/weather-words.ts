@@ -2,6 +2,7 @@ import type { ShownFormula } from "../agronomy/calculated.ts";
 import { degreeDayFormula, forecastFormula } from "../agronomy/timing-formula.ts";
 import { stageForecast, stageReached, type ForecastDay } from "../agronomy/timing.ts";
 import { stageMeaning } from "../agronomy/bbch.ts";
+import { yearOfDay } from "../base/days.ts";
 import { dayInWords, figure, listed, plural } from "../base/words.ts";
 import type { Book } from "./book.ts";
 import type { CropWarmth } from "./weather.ts";
@@ -45,12 +46,14 @@ export function warmthInWords(warmth: CropWarmth, book: Book, isSwathed = false)
 }
 
 /** `swathing, at 1500, is forecast for 14 Aug; 9 Aug to 21 Aug, were the days to come as in 2023, 2024 and 2025` */
-function forecastInWords({ day, range }: ForecastDay, { wanted }: CropWarmth, book: Book): string {
+function forecastInWords({ day, range }: ForecastDay, { wanted, seeded }: CropWarmth, book: Book): string {
   const words = (at: number): string => dayInWords(at, book.seasonYear);
   const isPast = day <= book.asOf;
   const on = `swathing, at ${figure(wanted, 0)}, ${isPast ? "was due by them on" : "is forecast for"} ${words(day)}`;
   if (isPast || !range) return on;
-  const { earliest, latest, years } = range;
+  const { earliest, latest } = range;
+  // A season has the year of its harvest.
+  const years = range.years.map((year) => year + book.seasonOfDay(seeded) - yearOfDay(seeded));
   const between = earliest === latest ? words(earliest) : `${words(earliest)} to ${words(latest)}`;
   const named =
     years.length <= YEARS_NAMED

@@ -5,6 +5,7 @@ import type { RecordFile } from "../records/record-file.ts";
 import type { Book } from "./book.ts";
 import { ensure } from "./book-index.ts";
 import type { FieldCrop } from "./field-history.ts";
+import { seededForFigures } from "./season-on-field.ts";
 
 /**
  * The weather a field has. A station's position has no key in the format; where its file lies says which fields it serves:
@@ -35,11 +36,12 @@ export interface CropWarmth {
 /** Undefined where the crop's seeding is not recorded, there is no weather, or the region has no figures for it. */
 export function cropWarmth(crop: FieldCrop, book: Book): CropWarmth | undefined {
   const { field } = crop.record.facts;
-  if (crop.seeded === undefined || field === undefined) return undefined;
+  const seeded = seededForFigures(crop, book.seasonStart);
+  if (seeded === undefined || field === undefined) return undefined;
   let weather = weatherOfBooks.get(book);
   if (!weather) weatherOfBooks.set(book, (weather = new BookWeather(book)));
   // Without weather, nothing is asked of the field's own file either.
-  return weather.isEmpty ? undefined : weather.warmth(book.record("fields", field)?.file, crop.seeded);
+  return weather.isEmpty ? undefined : weather.warmth(book.record("fields", field)?.file, seeded);
 }
 
 /** A book's weather stays as it is for as long as the book lives: with other weather it is another book. */

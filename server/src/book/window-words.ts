@@ -7,8 +7,9 @@ export function windowInWords(window: ScoutingWindow, book: Book): string {
   return `${dayInWords(window.opens, book.seasonYear)} to ${dayInWords(window.closes, book.seasonYear)}`;
 }
 
-/** What the window hangs on: `swathed on 27 Aug`, `swathing expected on 27 Aug, by degree days`. */
+/** What the window hangs on: `swathed on 27 Aug`, `swathing expected on 27 Aug, by degree days`, `seeded on 20 Aug 2025`. */
 export function swathingInWords(window: ScoutingWindow, book: Book): string {
+  if (window.seeded !== undefined) return `seeded on ${dayInWords(window.seeded, book.seasonYear)}`;
   const swathing = window.opens + (book.region.scouting?.opens_days_before_swath ?? 0);
   const day = dayInWords(swathing, book.seasonYear);
   if (window.basis === "recorded") return `swathed on ${day}`;

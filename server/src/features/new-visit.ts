@@ -67,10 +67,12 @@ function visitHome(book: Book, now: number, near: string | undefined): Home {
   const same = looked ?? fullest;
   if (same) return homeIn(same, now);
   const latest = latestFile(files);
-  const fellow = latest && fellowPath(latest.file, latest.day, year, month);
+  const fellow = latest && fellowPath(latest.file, latest.day, dayOfMinute(now), book);
   if (fellow === undefined) {
     const file = latest?.file ?? files[0];
-    return file ? homeIn(file, now) : { path: `${year}.visits.yaml`, file: undefined, after: undefined };
+    return file
+      ? homeIn(file, now)
+      : { path: `${book.seasonOfDay(dayOfMinute(now))}.visits.yaml`, file: undefined, after: undefined };
   }
   const known = files.find(({ path }) => path === fellow);
   return known ? homeIn(known, now) : { path: fellow, file: undefined, after: undefined };
@@ -92,21 +94,29 @@ function latestFile(files: readonly RecordFile[]): { file: RecordFile; day: numb
 
 /**
  * `2026/11-november.visits.yaml` beside `2026/10-october.visits.yaml`, `2027.visits.yaml` beside `2026.visits.yaml`;
- * undefined where a file is not called by the month or year of all that it holds.
+ * undefined where a file is not called by the month or year of all that it holds. Where seasons are no calendar years, a file
+ * or its folder may be called by the season.
  */
-function fellowPath(file: RecordFile, lastDay: number, year: number, month: number): string | undefined {
+function fellowPath(file: RecordFile, lastDay: number, today: number, book: Book): string | undefined {
   const old = civilDate(lastDay);
+  const { year, month } = civilDate(today);
+  const [oldSeason, season] = [book.seasonOfDay(lastDay), book.seasonOfDay(today)];
   const slash = file.path.lastIndexOf("/") + 1;
   const [folder, name] = [file.path.slice(0, slash), file.path.slice(slash)];
-  const inNewYear = (path: string): string => path.replaceAll(String(old.year), String(year));
+  const isBySeason = oldSeason !== old.year && !file.path.includes(String(old.year));
+  const [named, toName] = isBySeason ? [oldSeason, season] : [old.year, year];
+  const inNewYear = (path: string): string => path.replaceAll(String(named), String(toName));
   const monthName = new RegExp(`(?<![a-z])${MONTHS[old.month - 1]!}(?![a-z])`);
   const isOfMonth = monthName.test(name) || name.includes(`${old.year}-${twoDigits(old.month)}`);
   if (isOfMonth && daysOf(file).every((day) => isInMonth(day, old.year, old.month))) {
     const number = new RegExp(`(?<!\\d)${twoDigits(old.month)}(?!\\d)`);
     return inNewYear(folder + name.replace(monthName, MONTHS[month - 1]!).replace(number, twoDigits(month)));
   }
-  const isOfYear =
-    file.path.includes(String(old.year)) && daysOf(file).every((day) => civilDate(day).year === old.year);
+  const all = daysOf(file);
+  const ofOneSeason = all.every((day) => book.seasonOfDay(day) === oldSeason);
+  if (file.path.includes(String(oldSeason)) && ofOneSeason)
+    return season === oldSeason ? undefined : file.path.replaceAll(String(oldSeason), String(season));
+  const isOfYear = file.path.includes(String(old.year)) && all.every((day) => civilDate(day).year === old.year);
   return isOfYear && year !== old.year ? inNewYear(file.path) : undefined;
 }
 

@@ -1,4 +1,4 @@
-import { formatMinute, MINUTES_PER_DAY, yearOfDay } from "../base/days.ts";
+import { formatMinute, MINUTES_PER_DAY } from "../base/days.ts";
 import { dayInWords, listed, plural } from "../base/words.ts";
 import type { Book } from "../book/book.ts";
 import { carrierDoes, carrierInWords, shareInWords } from "../book/exposure-words.ts";
@@ -175,7 +175,7 @@ function adviceRows({ book }: TraceStory, id: string, last: Carriage | CarrierLe
   const field = book.fieldHistory(id);
   if (field.confirmed) return ["  What to do: it is confirmed already; keep its soil on it."];
   const { asOf } = book;
-  const crop = hostCropOf(field, yearOfDay(asOf));
+  const crop = hostCropOf(field, book.seasonOfDay(asOf));
   const window = crop && scoutingWindow(crop, book);
   const where = whereToDig(field, last, book);
   const day = (at: number): string => dayInWords(at, book.seasonYear);
@@ -184,13 +184,19 @@ function adviceRows({ book }: TraceStory, id: string, last: Carriage | CarrierLe
       asOf < window.opens ? `from ${day(window.opens)} to ${day(window.closes)}` : `by ${day(window.closes)}`;
     return [printable(`  What to do: walk it ${when}, after the clean fields; ${where}.`)];
   }
-  const next = field.crops.find((later) => later.isHost && later.year > yearOfDay(asOf));
-  const before = book.region.scouting?.opens_days_before_swath;
-  const opens = before === undefined ? "before swathing" : `from about ${plural(before, "day")} before swathing`;
+  const next = field.crops.find((later) => later.isHost && later.year > book.seasonOfDay(asOf));
+  const opens = windowOpensInWords(book);
   const when = next
     ? `walk it in ${next.year}, ${opens} of its ${next.facts.crop ?? "host crop"}`
     : `walk it in the next year it grows a host crop (none is planned yet), ${opens}`;
   return [printable(`  What to do: ${when}, after the clean fields; ${where}.`)];
+}
+
+/** `from about 14 days before swathing` */
+function windowOpensInWords({ region }: Book): string {
+  const { opens_days_after_seeding: after, opens_days_before_swath: before } = region.scouting ?? {};
+  if (after !== undefined) return `from about ${plural(after, "day")} after the seeding`;
+  return before === undefined ? "before swathing" : `from about ${plural(before, "day")} before swathing`;
 }
 
 /** Near the entrance that the carrier's visit names, else the usual one. */

@@ -2,11 +2,14 @@ import type { RegionPack } from "./facts.ts";
 
 /**
  * One pack of a chain, its parents first: groups of figures merge key by key, a list or a single value replaces the one
- * before. Keys of every name are safe: the groups of the result have no prototype.
+ * before, and what a pack calls unknown is no longer there. Keys of every name are safe: the groups of the result have no prototype.
  */
 export function mergePacks(chain: readonly RegionPack[]): RegionPack {
   let merged: Group = emptyGroup();
-  for (const pack of chain) merged = mergeGroups(merged, pack as Group);
+  for (const pack of chain) {
+    for (const path of unknownPaths(pack)) remove(merged, path.split("."));
+    merged = mergeGroups(merged, pack as Group);
+  }
   return merged as RegionPack;
 }
 
@@ -27,6 +30,9 @@ export interface FigureSource {
 export function figureSources(chain: readonly RegionPack[]): FigureSources {
   const sources = new Map<string, FigureSource>();
   chain.forEach((pack, i) => {
+    for (const path of unknownPaths(pack))
+      for (const known of [...sources.keys()])
+        if (known === path || known.startsWith(`${path}.`)) sources.delete(known);
     for (const path of figurePaths(pack)) {
       sources.set(path, { pack: pack.region ?? `pack ${i + 1}`, source: sourceFor(pack, path) });
     }
@@ -38,6 +44,7 @@ const NOT_FIGURES = new Set([
   "region",
   "title",
   "extends",
+  "unknown",
   "sources",
   "note",
   "rules",
@@ -45,6 +52,18 @@ const NOT_FIGURES = new Set([
   "checks",
   "examples",
 ]);
+
+/** The figures of its parents that a pack says do not hold and are not known. */
+function unknownPaths(pack: RegionPack): string[] {
+  return Object.keys(pack.unknown ?? {}).filter((path) => !NOT_FIGURES.has(path));
+}
+
+/** Takes a figure or a group of them out of a merged pack, whose groups are its own. */
+function remove(group: Group, [key, ...rest]: readonly string[]): void {
+  if (key === undefined) return;
+  if (rest.length === 0) Reflect.deleteProperty(group, key);
+  else if (isGroup(group[key])) remove(group[key], rest);
+}
 
 /** The path of every figure in a pack. A list is one figure. */
 export function figurePaths(pack: RegionPack): string[] {

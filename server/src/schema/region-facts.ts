@@ -7,6 +7,9 @@ export interface RegionPack extends Noted {
   readonly region?: string;
   readonly title?: string;
   readonly extends?: string;
+  /** The parent's figures that do not hold here and for which none is known, each by its path with the reason. */
+  readonly unknown?: Readonly<Record<string, string>>;
+  readonly season?: SeasonRun;
   readonly hosts?: readonly string[];
   readonly host_weeds?: readonly string[];
   readonly rotation?: RotationFigures;
@@ -30,6 +33,11 @@ export interface RegionPack extends Noted {
   readonly sources?: Readonly<Record<string, string>>;
 }
 
+export interface SeasonRun extends Noted {
+  /** Month and day; the season that begins on it is called by the next year, that of its harvest. */
+  readonly starts?: string;
+}
+
 export interface RotationFigures extends Noted {
   readonly break_years?: number;
   readonly break_years_after_find?: number;
@@ -38,6 +46,9 @@ export interface RotationFigures extends Noted {
 export interface ScoutingFigures extends Noted {
   readonly opens_days_before_swath?: number;
   readonly closes_days_after_swath?: number;
+  /** With the next, the window hangs on seeding. */
+  readonly opens_days_after_seeding?: number;
+  readonly closes_days_after_seeding?: number;
   readonly entrance_reach_m?: number;
   readonly stage_from?: number;
   readonly stops?: number;
@@ -107,6 +118,7 @@ export interface SporeFigures extends Noted {
     readonly slow_half_life_years?: number;
   };
   readonly symptoms_from_per_g?: number;
+  readonly resistant_from_gene_copies_per_g?: number;
   readonly detection_limit_per_g?: number;
   readonly reporting_limit_per_g?: number;
   readonly bands_per_g?: readonly number[];

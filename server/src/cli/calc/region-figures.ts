@@ -40,8 +40,17 @@ export class RegionFigures {
   /** @throws {CommandFailure} where the region does not say; `option` is what to give instead */
   need<T>(path: string, option: string, pick: (pack: RegionPack) => T | undefined): T {
     const value = this.find(path, pick);
-    if (value === undefined) throw new CommandFailure(`the region ${this.name} has no ${path}; give --${option}`);
+    if (value === undefined)
+      throw new CommandFailure(`the region ${this.name} has no ${path}${this.#whyUnknown(path)}; give --${option}`);
     return value;
+  }
+
+  /** What the packs say of a figure that they call unknown. */
+  #whyUnknown(path: string): string {
+    const reasons = this.pack.unknown ?? {};
+    for (let at = path; at !== ""; at = at.slice(0, Math.max(0, at.lastIndexOf("."))))
+      if (Object.hasOwn(reasons, at)) return ` (${reasons[at]!})`;
+    return "";
   }
 
   /** By path. */

@@ -1,4 +1,4 @@
-import { parseDay, yearOfDay } from "../../base/days.ts";
+import { parseDay } from "../../base/days.ts";
 import { figure } from "../../base/words.ts";
 import { strengthFromVolumes } from "../../agronomy/mixing.ts";
 import type { Pointer } from "../../records/finding.ts";
@@ -83,7 +83,8 @@ function figures({ book, record, key, around, pointer }: ValueSite, clock: Clock
     const years = (record.facts.crops ?? []).flatMap(({ year }) => year ?? []);
     add(years.length > 0 ? Math.max(...years) + 1 : book.seasonYear, "the next year");
   }
-  if (key === "season" && pointer.length === 1 && today !== undefined) add(yearOfDay(today), "this year");
+  if (key === "season" && pointer.length === 1 && today !== undefined)
+    add(book.seasonOfDay(today), book.seasonStart ? "the season of today" : "this year");
   return found;
 }
 

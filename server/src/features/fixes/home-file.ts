@@ -1,4 +1,5 @@
 import { civilDate, parseDayOf } from "../../base/days.ts";
+import type { SeasonStart } from "../../base/seasons.ts";
 import type { Book } from "../../book/book.ts";
 import { dayOfRecord } from "../../book/dates.ts";
 import type { RecordFile } from "../../records/record-file.ts";
@@ -15,19 +16,21 @@ export interface Home {
 
 /**
  * The file where records of a kind like this one stand: of the same month and crew, else of the same month, else of the
- * same year, the visit's own folder first; else a new one beside the visit's.
+ * same season, the visit's own folder first; else a new one beside the visit's.
  *
  * @param when the new record's date, or date and time.
  */
 export function homeFor(book: Book, kind: "cleanings" | "samples", when: string, visit: FactRecord<"visits">): Home {
-  const wanted = civilDate(parseDayOf(when) ?? 0);
+  const day = parseDayOf(when) ?? 0;
+  const wanted = civilDate(day);
+  const season = book.seasonOfDay(day);
   const folder = folderOf(visit.file);
   const crew = new Set(visit.facts.crew);
   let best: { file: RecordFile; score: number } | undefined;
   for (const file of book.files) {
     if (file.kind !== kind) continue;
-    const tally = tallyOf(file);
-    const sameYear = tally.get(monthName(wanted.year, 0)) ?? 0;
+    const tally = tallyOf(file, book);
+    const sameYear = tally.get(monthName(season, 0)) ?? 0;
     const month = monthName(wanted.year, wanted.month);
     const sameMonth = tally.get(month) ?? 0;
     let sameCrew = 0;
@@ -63,24 +66,31 @@ function placeInTime(file: RecordFile, when: string): number | undefined {
   return after ?? (file.entries.length > 0 ? file.entries.length - 1 : undefined);
 }
 
-const tallies = new WeakMap<RecordFile, ReadonlyMap<string, number>>();
+interface Tally {
+  readonly start: SeasonStart | undefined;
+  readonly counts: ReadonlyMap<string, number>;
+}
 
-/** How many of a file's records fall into each year (`2026-0`), month (`2026-8`), and month by who did it (`2026-8 mo`). */
-function tallyOf(file: RecordFile): ReadonlyMap<string, number> {
+const tallies = new WeakMap<RecordFile, Tally>();
+
+/** How many of a file's records fall into each season (`2026-0`), month (`2026-8`), and month by who did it (`2026-8 mo`). */
+function tallyOf(file: RecordFile, book: Book): ReadonlyMap<string, number> {
   const known = tallies.get(file);
-  if (known) return known;
+  const start = book.seasonStart;
+  if (known && known.start?.month === start?.month && known.start?.dayOfMonth === start?.dayOfMonth)
+    return known.counts;
   const tally = new Map<string, number>();
   const add = (name: string): void => void tally.set(name, (tally.get(name) ?? 0) + 1);
   for (const { body } of file.entries) {
     const on = dayOfRecord(body.record);
     if (on === undefined) continue;
     const { year, month } = civilDate(on);
-    add(monthName(year, 0));
+    add(monthName(book.seasonOfDay(on), 0));
     add(monthName(year, month));
     if (isKind(body.record, "cleanings") && body.record.facts.by)
       add(`${monthName(year, month)} ${body.record.facts.by}`);
   }
-  tallies.set(file, tally);
+  tallies.set(file, { start, counts: tally });
   return tally;
 }
 

@@ -6,7 +6,7 @@ import type { Book } from "../../book/book.ts";
 import { windowStandingInWords } from "../../book/field-risk-words.ts";
 import { hostYears } from "../../book/rotation.ts";
 import { samplingGoal } from "../../book/sampling-goal.ts";
-import { scoutingWindow } from "../../book/scouting-window.ts";
+import { scoutingWindow, type ScoutingWindow } from "../../book/scouting-window.ts";
 import { warmthInWords } from "../../book/weather-words.ts";
 import { cropWarmth } from "../../book/weather.ts";
 import { swathingInWords, windowInWords } from "../../book/window-words.ts";
@@ -22,7 +22,9 @@ export function windowFigure(record: FactRecord<"rotations">, index: number, boo
   const crop = cropAt(record, index, book);
   const window = crop?.isHost ? scoutingWindow(crop, book) : undefined;
   const { opens_days_before_swath: before, closes_days_after_swath: after } = book.region.scouting ?? {};
-  if (!crop || !window || before === undefined || after === undefined) return undefined;
+  if (!crop || !window) return undefined;
+  if (window.seeded !== undefined) return windowFromSeeding(window, window.seeded, crop.year, book);
+  if (before === undefined || after === undefined) return undefined;
   const swathing = window.opens + before;
   const days = book.region.growth?.days_seed_to_swath;
   const fromSeeding =
@@ -45,6 +47,18 @@ export function windowFigure(record: FactRecord<"rotations">, index: number, boo
       ...(warmth?.formulas ?? []).flatMap(({ sources }) => sources),
       ...regionSources(book, "scouting.opens_days_before_swath", "scouting.closes_days_after_swath", ...paths),
     ],
+  };
+}
+
+function windowFromSeeding(window: ScoutingWindow, seeded: number, year: number, book: Book): Figure {
+  const standing = year === book.seasonYear ? `; ${windowStandingInWords(window, book)}` : "";
+  const [from, to] = [window.opens - seeded, window.closes - seeded];
+  return {
+    says: `Scouting window: ${windowInWords(window, book)}, ${swathingInWords(window, book)}${standing}`,
+    formulas: [
+      `window = seeded + ${plural(from, "day")} to seeded + ${plural(to, "day")} = ${formatDay(window.opens)} to ${formatDay(window.closes)}`,
+    ],
+    sources: regionSources(book, "scouting.opens_days_after_seeding", "scouting.closes_days_after_seeding"),
   };
 }
 

@@ -4,6 +4,7 @@ import type { Pointer } from "../../syntax/tree-queries.ts";
 import { figureMarkdown, type Figure } from "./figure.ts";
 import { cleanDownFigure, contactFigure, strengthFigure } from "./figures-of-cleanings.ts";
 import { breakFigure, goalFigure, regionFigure, windowFigure } from "./figures-of-seasons.ts";
+import { acidityFigure } from "./figures-of-soil.ts";
 import { sporesFigure } from "./figures-of-samples.ts";
 import { digsFigure, severityFigure } from "./figures-of-severity.ts";
 import { lookAlikes, plantsFigure, reEntryFigure, stageFigure } from "./figures-of-visits.ts";
@@ -41,6 +42,7 @@ function figureOf(record: FactRecord, pointer: Pointer, part: "key" | "value", b
   if (isKind(record, "samples") && list === "result" && index === "spores_per_g") {
     return sporesFigure(record.facts.result?.spores_per_g, book);
   }
+  if (isKind(record, "fields") && list === "soil" && index === "ph") return acidityFigure(record.facts.soil?.ph, book);
   if (isKind(record, "season") && list === "sampling") return goalFigure(book);
   return isKind(record, "region") ? regionFigure(record.facts, pointer) : undefined;
 }

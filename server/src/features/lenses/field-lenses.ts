@@ -67,7 +67,12 @@ function visitsLens(field: FieldHistory, book: Book): LensText[] {
     visits.map((visit) => valueAt(visit.record, "arrived")),
     book,
   );
-  return [{ title: `${plural(visits.length, "visit")} in ${book.seasonYear ?? "the season"}`, opens }];
+  return [{ title: `${plural(visits.length, "visit")} in ${seasonInWords(book)}`, opens }];
+}
+
+/** `2026`, or where it began the year before, `season 2026`. */
+function seasonInWords({ seasonYear, seasonStart }: Book): string {
+  return seasonYear === undefined ? "the season" : seasonStart ? `season ${seasonYear}` : String(seasonYear);
 }
 
 /** `6 fields: 1 confirmed, 2 exposed, 3 waiting`: the fields of one file, which it opens riskiest first. */

@@ -1,5 +1,6 @@
-import { dayNumber, parseDay } from "../../base/days.ts";
+import { parseDay } from "../../base/days.ts";
 import { dayInWords } from "../../base/words.ts";
+import type { Book } from "../../book/book.ts";
 import { hostYears, isGrown, isRotationYearInSight } from "../../book/rotation.ts";
 import type { FieldCrop } from "../../book/field-history.ts";
 import { fieldRule } from "../rule.ts";
@@ -13,7 +14,7 @@ export default fieldRule({
     for (const { crop } of hostYears(field)) {
       const rating = crop.facts.resistance?.rating;
       if (rating === "R" || rating === "MR" || !isRotationYearInSight(crop.year, book)) continue;
-      if (confirmed.day >= seedingDay(crop)) continue;
+      if (confirmed.day >= seedingDay(crop, book)) continue;
       const grown = isGrown(crop, book);
       const standing = rating === undefined ? "has no clubroot rating on record" : `is rated ${rating}`;
       const next = `${grown ? "the next time choose" : "choose"} a resistant variety, or better a crop that is no host`;
@@ -29,7 +30,7 @@ export default fieldRule({
   },
 });
 
-/** The day written down, planned ones too; without one the first of the year, so that no find of that year counts. */
-function seedingDay(crop: FieldCrop): number {
-  return parseDay(crop.facts.seeded ?? "") ?? dayNumber(crop.year, 1, 1);
+/** The day written down, planned ones too; without one the first of the season, so that no find of that season counts. */
+function seedingDay(crop: FieldCrop, book: Book): number {
+  return parseDay(crop.facts.seeded ?? "") ?? book.firstDayOfSeason(crop.year);
 }

@@ -1,4 +1,3 @@
-import { yearOfDay } from "../../base/days.ts";
 import { isRotationYearInSight } from "../../book/rotation.ts";
 import { fieldRule } from "../rule.ts";
 
@@ -10,7 +9,7 @@ export default fieldRule({
     for (const { record, index, facts, year } of field.crops) {
       if (facts.volunteers !== "present" || hostCropYears.has(year) || !isRotationYearInSight(year, book)) continue;
       const next =
-        year < yearOfDay(book.asOf)
+        year < book.seasonOfDay(book.asOf)
           ? "begin the break anew from that year"
           : "kill what still comes up, and begin the break anew after this year";
       report({

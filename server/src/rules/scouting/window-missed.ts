@@ -1,4 +1,3 @@
-import { yearOfDay } from "../../base/days.ts";
 import { dayInWords } from "../../base/words.ts";
 import { hostYearsInSight, seasonScouting, type ScoutingWindow } from "../../book/scouting-window.ts";
 import { swathingInWords, windowInWords } from "../../book/window-words.ts";
@@ -16,13 +15,15 @@ export default fieldRule({
       const window = scouting?.window;
       if (!scouting || !window || book.asOf <= window.closes || scouting.inWindow.length > 0) continue;
       const { record, index } = scouting.crop;
-      const stubble = yearOfDay(book.asOf) === year ? "look at roots still in the stubble, or " : "";
+      const roots =
+        window.seeded === undefined ? "look at roots still in the stubble" : "dig while the crop still stands";
+      const late = book.seasonOfDay(book.asOf) === year ? `${roots}, or ` : "";
       report({
         place: { record, pointer: ["crops", index, "crop"], part: "value" },
         message:
           `no roots were dug on ${field.name} in its scouting window, ${windowInWords(window, book)} ` +
           `(${swathingInWords(window, book)}), so clubroot may be there unseen; ` +
-          `${stubble}have a soil sample tested`,
+          `${late}have a soil sample tested`,
         related: nearMisses(field, year, window, book),
       });
     }
