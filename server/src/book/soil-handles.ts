@@ -13,8 +13,8 @@ interface CarrierHistories {
   readonly carriers: ReadonlyMap<string, CarrierHistory>;
 }
 
-/** No carrier has as many visits or cleanings, and the numbers of all carriers stay exact. */
-const MOST_OF_A_CARRIER = 2 ** 26;
+/** No carrier has as many visits or cleanings. Of the first thousand carriers the numbers are small ones, which take no memory of their own. */
+const MOST_OF_A_CARRIER = 2 ** 21;
 
 /**
  * The numbers that stand for stays and clean-downs in a timeline: a carrier's own number, and the place in its history. As long

@@ -63,6 +63,7 @@ const ROUNDING = 1e-9;
  * region's `soil_left` over all the steps, where a disinfect step without enough strength or contact time leaves all.
  */
 export function cleanDown(steps: readonly CleanDownStep[], region: CleaningFigures): CleanDownResult {
+  if (isPlainlyFull(steps, region)) return FULL_CLEAN_DOWN;
   const shortcomings = shortcomingsOf(steps, region);
   if (shortcomings.length === 0) return FULL_CLEAN_DOWN;
   let soilLeft = 1;
@@ -77,6 +78,24 @@ export function disinfectStrength(step: CleanDownStep): { percent: number; compu
   if (stock === undefined || stockLitres === undefined || waterLitres === undefined) return undefined;
   const litres = stockLitres + waterLitres;
   return litres > 0 ? { percent: (stock * stockLitres) / litres, computed: true } : undefined;
+}
+
+/** The three steps and nothing else, strong and long enough: so are most, and saying so takes no list. */
+function isPlainlyFull(steps: readonly CleanDownStep[], region: CleaningFigures): boolean {
+  return (
+    steps.length === CLEAN_DOWN_STEPS.length &&
+    CLEAN_DOWN_STEPS.every((name, index) => steps[index]!.step === name) &&
+    isStrongEnough(disinfectStrength(steps[2]!)?.percent, region) &&
+    isLongEnough(steps[2]!.contact_minutes, region)
+  );
+}
+
+function isStrongEnough(percent: number | undefined, { strength_percent: needed = 0 }: CleaningFigures): boolean {
+  return percent !== undefined && percent >= needed * (1 - ROUNDING);
+}
+
+function isLongEnough(minutes: number | undefined, { contact_minutes: needed = 0 }: CleaningFigures): boolean {
+  return minutes !== undefined && minutes >= needed;
 }
 
 function shortcomingsOf(steps: readonly CleanDownStep[], region: CleaningFigures): CleanDownShortcoming[] {
@@ -129,7 +148,7 @@ function weaknesses(step: CleanDownStep, index: number, region: CleaningFigures)
   const strength = disinfectStrength(step);
   const neededPercent = region.strength_percent ?? 0;
   if (!strength) found.push({ why: "strength not recorded", index });
-  else if (!(strength.percent >= neededPercent * (1 - ROUNDING))) {
+  else if (!isStrongEnough(strength.percent, region)) {
     found.push({
       why: "too weak",
       index,
@@ -141,7 +160,7 @@ function weaknesses(step: CleanDownStep, index: number, region: CleaningFigures)
   const minutes = step.contact_minutes;
   const neededMinutes = region.contact_minutes ?? 0;
   if (minutes === undefined) found.push({ why: "contact time not recorded", index });
-  else if (!(minutes >= neededMinutes)) found.push({ why: "contact too short", index, minutes, neededMinutes });
+  else if (!isLongEnough(minutes, region)) found.push({ why: "contact too short", index, minutes, neededMinutes });
   return found;
 }
 

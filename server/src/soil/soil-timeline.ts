@@ -136,13 +136,15 @@ interface Ends {
 
 function eventsInOrder(departing: Ends, reaching: Ends): Uint32Array {
   const count = departing.time.length;
-  const time = new Float64Array(2 * count);
-  time.set(departing.time);
-  time.set(reaching.time, count);
-  const events: number[] = [];
-  for (let i = 0; i < count; i++) if (departing.stretch[i]! >= 0) events.push(i);
-  for (let i = 0; i < count; i++) if (reaching.stretch[i]! >= 0) events.push(count + i);
-  return Uint32Array.from(events.sort((a, b) => time[a]! - time[b]! || a - b));
+  // One number of both, the time before the event: numbers sort many times faster than what has to be compared by a function.
+  // Times are whole minutes, and by a power of two nothing is lost: a million events are exact over thousands of years.
+  const scale = 2 ** Math.ceil(Math.log2(2 * count + 1));
+  const keys = new Float64Array(2 * count);
+  let length = 0;
+  for (let i = 0; i < count; i++) if (departing.stretch[i]! >= 0) keys[length++] = departing.time[i]! * scale + i;
+  for (let i = 0; i < count; i++) if (reaching.stretch[i]! >= 0) keys[length++] = reaching.time[i]! * scale + count + i;
+  const inOrder = keys.subarray(0, length).sort();
+  return Uint32Array.from(inOrder, (key) => key - Math.floor(key / scale) * scale);
 }
 
 /** Puts into `numbers` the place of each id in their order, and gives the ids with their places. Each is looked up once. */
