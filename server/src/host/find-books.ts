@@ -20,7 +20,7 @@ export interface FoundBooks {
 }
 
 /**
- * Finds every record book at or below a folder. A nested `season.yaml` starts a book of its own.
+ * Finds every record book at or below a folder, which is given by its absolute path. A nested `season.yaml` starts a book of its own.
  * Links are followed only to what lies inside the folder, so that nothing from outside comes in by a name.
  *
  * @throws the file system's error when the folder itself cannot be listed
@@ -59,7 +59,8 @@ export async function findBooks(folder: string): Promise<FoundBooks> {
   };
   await walk(top, true);
   const { books, strays } = gatherBooks(roots, files);
-  return { books: books.map((book) => ({ ...book, root: join(top, book.prefix) })), strays };
+  // A folder that is reached by a link keeps the name by which it was asked for: whoever asks knows no other.
+  return { books: books.map((book) => ({ ...book, root: join(folder, book.prefix) })), strays };
 }
 
 async function linkedKind(link: string, top: string): Promise<"folder" | "file" | undefined> {

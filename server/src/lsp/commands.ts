@@ -1,5 +1,12 @@
 import { join } from "node:path";
-import { LSPErrorCodes, ResponseError, type Connection, type Position, type Range } from "vscode-languageserver";
+import {
+  LSPErrorCodes,
+  ResponseError,
+  type CancellationToken,
+  type Connection,
+  type Position,
+  type Range,
+} from "vscode-languageserver";
 import { LineIndex } from "../base/line-index.ts";
 import { MINUTES_PER_DAY, parseDay } from "../base/days.ts";
 import { fieldIdOfRecord } from "../book/references.ts";
@@ -26,9 +33,9 @@ import type { WorkspaceBook } from "./workspace.ts";
 
 /** Answers what the editor's commands ask: the soil's story, where the season stands, the record of a new visit. */
 export function registerCommands(connection: Connection, host: FeatureHost): void {
-  connection.onRequest("spadework/soilMovement", async (params: unknown) => {
+  connection.onRequest("spadework/soilMovement", async (params: unknown, token: CancellationToken) => {
     const { field, position } = readParams(params);
-    const file = await fileOfBook(host, params);
+    const file = await fileOfBook(host, params, token);
     const { book } = file.context;
     const id = typeof field === "string" ? field : isPosition(position) ? fieldAt(file, position) : undefined;
     if (id === undefined) throw failure("Put the cursor on a field, or in a record that names one.");
@@ -46,8 +53,8 @@ export function registerCommands(connection: Connection, host: FeatureHost): voi
     };
   });
 
-  connection.onRequest("spadework/season", async (params: unknown) => {
-    await host.settled();
+  connection.onRequest("spadework/season", async (params: unknown, token: CancellationToken) => {
+    await host.settled(token);
     const { uri } = readParams(params);
     const only = typeof uri === "string" ? host.locate(uri)?.book : undefined;
     const books = typeof uri === "string" ? (only ? [only] : []) : host.workspace.books;
@@ -55,9 +62,9 @@ export function registerCommands(connection: Connection, host: FeatureHost): voi
     return sorted.map((book) => ({ root: host.uriOf(book.root), ...seasonSummary(book.live.book, levelsOf(book)) }));
   });
 
-  connection.onRequest("spadework/newVisit", async (params: unknown) => {
+  connection.onRequest("spadework/newVisit", async (params: unknown, token: CancellationToken) => {
     const { field, today } = readParams(params);
-    const { book, context } = await fileOfBook(host, params);
+    const { book, context } = await fileOfBook(host, params, token);
     if (typeof field !== "string" || !context.book.record("fields", field))
       throw failure(`There is no field "${String(field)}" in these records.`);
     const visit = newVisitEdit(context.book, field, minuteOf(host, today), context.file.path);
@@ -93,9 +100,9 @@ function minuteOf({ host }: FeatureHost, today: unknown): number {
   return day === undefined ? now : day * MINUTES_PER_DAY + (now % MINUTES_PER_DAY);
 }
 
-async function fileOfBook(host: FeatureHost, params: unknown): Promise<Asked> {
+async function fileOfBook(host: FeatureHost, params: unknown, token: CancellationToken): Promise<Asked> {
   const { uri } = readParams(params);
-  const file = typeof uri === "string" ? await asked(host, uri) : undefined;
+  const file = typeof uri === "string" ? await asked(host, uri, token) : undefined;
   if (!file) throw failure("This file belongs to no record book: no folder above it holds a season.yaml.");
   return file;
 }

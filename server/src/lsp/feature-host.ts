@@ -1,4 +1,5 @@
-import type { ClientCapabilities } from "vscode-languageserver";
+import type { CancellationToken, ClientCapabilities } from "vscode-languageserver";
+import type { Settings } from "./settings.ts";
 import type { LocatedFile, Workspace } from "./workspace.ts";
 
 export interface ServerHost {
@@ -16,19 +17,16 @@ export interface ServerHost {
 /** What a feature's handler may ask of the session. */
 export interface FeatureHost {
   readonly host: ServerHost;
-  /** Resolves once every edit so far has been taken in. */
-  settled(): Promise<void>;
+  /**
+   * Resolves once every edit so far has been taken in.
+   *
+   * @throws {ResponseError} where the client does not want the answer any more
+   */
+  settled(token?: CancellationToken): Promise<void>;
   locate(uri: string): LocatedFile | undefined;
   uriOf(path: string): string;
   readonly workspace: Workspace;
   readonly capabilities: ClientCapabilities;
-  readonly settings: Settings;
-}
-
-/** The settings of section `spadework`, as the client has them. */
-export interface Settings {
-  readonly asOf?: string;
-  readonly lenses?: { readonly enabled?: boolean };
-  readonly inlayHints?: Readonly<Record<string, boolean>>;
-  readonly format?: { readonly enabled?: boolean };
+  /** The settings that hold for a file or folder, by its absolute path. */
+  settingsOf(path: string): Settings;
 }

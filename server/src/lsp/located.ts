@@ -1,22 +1,28 @@
 import { join } from "node:path";
-import type { Location, Position, Range, TextEdit, WorkspaceEdit } from "vscode-languageserver";
+import type { CancellationToken, Location, Position, Range, TextEdit, WorkspaceEdit } from "vscode-languageserver";
 import type { Span, TextEdit as PlainEdit } from "../base/text.ts";
 import { contextOf, type BookEdit, type FeatureContext, type FilePlace } from "../features/context.ts";
 import { linesOf } from "../rules/publish.ts";
 import type { FeatureHost } from "./feature-host.ts";
+import type { Settings } from "./settings.ts";
 import type { WorkspaceBook } from "./workspace.ts";
 
 /** A file that a request asks about: its context, and the ways between offsets and the protocol's positions. */
 export interface Asked {
   readonly book: WorkspaceBook;
   readonly context: FeatureContext;
+  readonly settings: Settings;
   offset(position: Position): number;
   range(span: Span): Range;
 }
 
-/** Undefined for a file that belongs to no book. Waits until every edit so far has been taken in. */
-export async function asked(host: FeatureHost, uri: string): Promise<Asked | undefined> {
-  await host.settled();
+/**
+ * Undefined for a file that belongs to no book. Waits until every edit so far has been taken in.
+ *
+ * @throws {ResponseError} where the client has cancelled the request meanwhile
+ */
+export async function asked(host: FeatureHost, uri: string, token?: CancellationToken): Promise<Asked | undefined> {
+  await host.settled(token);
   const located = host.locate(uri);
   const context = located && contextOf(located.book.live.opened, located.path);
   if (!located || !context) return undefined;
@@ -24,6 +30,7 @@ export async function asked(host: FeatureHost, uri: string): Promise<Asked | und
   return {
     book: located.book,
     context,
+    settings: host.settingsOf(located.book.root),
     offset: (position) => lines.offset(position),
     range: (span) => lines.range(span),
   };

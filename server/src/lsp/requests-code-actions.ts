@@ -12,8 +12,8 @@ interface FixAllData {
 
 /** Quick fixes of the findings under the cursor, and of all findings of their kind. */
 export function registerCodeActions(connection: Connection, host: FeatureHost): void {
-  connection.onCodeAction(async ({ textDocument: { uri }, range, context }) => {
-    const file = await asked(host, uri);
+  connection.onCodeAction(async ({ textDocument: { uri }, range, context }, token) => {
+    const file = await asked(host, uri, token);
     if (!file) return [];
     const all = file.book.live.findings(file.context.file.path);
     const here = all.filter((finding) => touches(finding.range, range));
@@ -29,9 +29,9 @@ export function registerCodeActions(connection: Connection, host: FeatureHost): 
     return [...actions, ...offers].filter(({ kind }) => isAsked(kind, context.only));
   });
 
-  connection.onCodeActionResolve(async (action) => {
+  connection.onCodeActionResolve(async (action, token) => {
     const { uri, code } = (action.data ?? {}) as Partial<FixAllData>;
-    const file = typeof uri === "string" && typeof code === "string" ? await asked(host, uri) : undefined;
+    const file = typeof uri === "string" && typeof code === "string" ? await asked(host, uri, token) : undefined;
     const fix = file && fixAll(file.context, code!, file.book.live.findings(file.context.file.path));
     const edit = fix && workspaceEditOf(host, file.book, fix.edit, fix.newFiles);
     return edit ? { ...action, edit } : action;

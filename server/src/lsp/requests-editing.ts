@@ -24,8 +24,8 @@ const KINDS: Readonly<Record<CompletionItem["kind"], CompletionItemKind>> = {
 
 /** What changes the text at the keeper's wish: completion, rename, formatting. */
 export function registerEditing(connection: Connection, host: FeatureHost): void {
-  connection.onCompletion(async ({ textDocument, position }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.onCompletion(async ({ textDocument, position }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     if (!file) return [];
     const clock = { today: formatDay(host.host.today()), now: formatMinute(host.host.now()) };
     const canDoSnippets = host.capabilities.textDocument?.completion?.completionItem?.snippetSupport ?? false;
@@ -45,30 +45,30 @@ export function registerEditing(connection: Connection, host: FeatureHost): void
       }));
   });
 
-  connection.onPrepareRename(async ({ textDocument, position }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.onPrepareRename(async ({ textDocument, position }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     if (!file) return null;
     const place = prepareRename(file.context, file.offset(position));
     if ("problem" in place) throw new ResponseError(LSPErrorCodes.RequestFailed, place.problem);
     return { range: file.range(place.span), placeholder: place.id };
   });
 
-  connection.onRenameRequest(async ({ textDocument, position, newName }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.onRenameRequest(async ({ textDocument, position, newName }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     if (!file) return null;
     const edit = rename(file.context, file.offset(position), newName);
     if ("problem" in edit) throw new ResponseError(LSPErrorCodes.RequestFailed, edit.problem);
     return workspaceEditOf(host, file.book, edit) ?? null;
   });
 
-  connection.onDocumentFormatting(async ({ textDocument }) => {
-    const file = host.settings.format?.enabled === true ? await asked(host, textDocument.uri) : undefined;
-    return file ? editsOf(file, formatting(file.context)) : [];
+  connection.onDocumentFormatting(async ({ textDocument }, token) => {
+    const file = await asked(host, textDocument.uri, token);
+    return file?.settings.format ? editsOf(file, formatting(file.context)) : [];
   });
 
-  connection.onDocumentRangeFormatting(async ({ textDocument, range }) => {
-    const file = host.settings.format?.enabled === true ? await asked(host, textDocument.uri) : undefined;
-    return file
+  connection.onDocumentRangeFormatting(async ({ textDocument, range }, token) => {
+    const file = await asked(host, textDocument.uri, token);
+    return file?.settings.format
       ? editsOf(file, formatting(file.context, { start: file.offset(range.start), end: file.offset(range.end) }))
       : [];
   });

@@ -20,20 +20,20 @@ import type { WorkspaceBook } from "./workspace.ts";
 
 /** What is shown in and beside the text: lenses, hints, hovers, colours, folds, links. */
 export function registerLooking(connection: Connection, host: FeatureHost): void {
-  connection.onCodeLens(async ({ textDocument: { uri } }) => {
-    const file = host.settings.lenses?.enabled === false ? undefined : await asked(host, uri);
-    if (!file) return [];
+  connection.onCodeLens(async ({ textDocument: { uri } }, token) => {
+    const file = await asked(host, uri, token);
+    if (!file?.settings.lenses) return [];
     return codeLenses(file.context).map(({ span, title, opens }) => ({
       range: file.range(span),
       command: opens ? lensCommand(host, file.book, uri, title, opens) : { title, command: "" },
     }));
   });
 
-  connection.languages.inlayHint.on(async ({ textDocument, range }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.languages.inlayHint.on(async ({ textDocument, range }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     if (!file) return [];
     const span = { start: file.offset(range.start), end: file.offset(range.end) };
-    return inlayHints(file.context, span, host.settings.inlayHints).map(({ at, label }) => ({
+    return inlayHints(file.context, span, file.settings.inlayHints).map(({ at, label }) => ({
       position: file.range({ start: at, end: at }).start,
       label,
       kind: InlayHintKind.Type,
@@ -41,20 +41,20 @@ export function registerLooking(connection: Connection, host: FeatureHost): void
     }));
   });
 
-  connection.onHover(async ({ textDocument, position }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.onHover(async ({ textDocument, position }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     const found = file && hover(file.context, file.offset(position));
     if (!file || !found) return null;
     return { contents: { kind: MarkupKind.Markdown, value: found.markdown }, range: file.range(found.span) };
   });
 
-  connection.onFoldingRanges(async ({ textDocument }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.onFoldingRanges(async ({ textDocument }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     return file ? foldingRanges(file.context).map((fold) => ({ ...fold })) : [];
   });
 
-  connection.onDocumentLinks(async ({ textDocument }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.onDocumentLinks(async ({ textDocument }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     if (!file) return [];
     return documentLinks(file.context).map(({ span, path }) => ({
       range: file.range(span),
@@ -62,9 +62,11 @@ export function registerLooking(connection: Connection, host: FeatureHost): void
     }));
   });
 
-  connection.languages.semanticTokens.on(async ({ textDocument }) => tokensOf(await asked(host, textDocument.uri)));
-  connection.languages.semanticTokens.onRange(async ({ textDocument, range }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.languages.semanticTokens.on(async ({ textDocument }, token) =>
+    tokensOf(await asked(host, textDocument.uri, token)),
+  );
+  connection.languages.semanticTokens.onRange(async ({ textDocument, range }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     return tokensOf(file, file && { start: file.offset(range.start), end: file.offset(range.end) });
   });
 }
@@ -93,5 +95,6 @@ function tokensOf(file: Asked | undefined, span?: Span): SemanticTokens {
       modifiers,
     );
   }
-  return builder.build();
+  // Changes since an earlier answer are not offered, hence no id to ask for them by.
+  return { data: builder.build().data };
 }

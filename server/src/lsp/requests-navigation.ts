@@ -47,8 +47,8 @@ const KINDS: Readonly<Record<SymbolKind, ProtocolSymbolKind>> = {
 
 /** Finding one's way: definitions, uses, symbols, and the ways of the soil as a call hierarchy. */
 export function registerNavigation(connection: Connection, host: FeatureHost): void {
-  connection.onDefinition(async ({ textDocument, position }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.onDefinition(async ({ textDocument, position }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     const found = file && definition(file.context, file.offset(position));
     const target = found && locationOf(host, file.book, { path: found.path, span: found.target });
     const selection = found && locationOf(host, file.book, { path: found.path, span: found.selection });
@@ -58,16 +58,16 @@ export function registerNavigation(connection: Connection, host: FeatureHost): v
     return [{ originSelectionRange: file.range(found.origin), ...link }];
   });
 
-  connection.onReferences(async ({ textDocument, position, context }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.onReferences(async ({ textDocument, position, context }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     const withDefinition = context.includeDeclaration;
     return file
       ? locationsOf(host, file.book, references(file.context, file.offset(position), { withDefinition }))
       : [];
   });
 
-  connection.onDocumentHighlight(async ({ textDocument, position }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.onDocumentHighlight(async ({ textDocument, position }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     if (!file) return [];
     return documentHighlights(file.context, file.offset(position)).map(({ span, kind }) => ({
       range: file.range(span),
@@ -75,8 +75,8 @@ export function registerNavigation(connection: Connection, host: FeatureHost): v
     }));
   });
 
-  connection.onSelectionRanges(async ({ textDocument, positions }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.onSelectionRanges(async ({ textDocument, positions }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     if (!file) return [];
     return positions.map((position) => {
       const spans = selectionRanges(file.context, file.offset(position));
@@ -87,13 +87,13 @@ export function registerNavigation(connection: Connection, host: FeatureHost): v
     });
   });
 
-  connection.onDocumentSymbol(async ({ textDocument }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.onDocumentSymbol(async ({ textDocument }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     return file ? documentSymbols(file.context).map((symbol) => symbolOf(symbol, file)) : [];
   });
 
-  connection.onWorkspaceSymbol(async ({ query }) => {
-    await host.settled();
+  connection.onWorkspaceSymbol(async ({ query }, token) => {
+    await host.settled(token);
     const found = host.workspace.books.flatMap((book) =>
       workspaceSymbols(book.live.book, query).map((symbol) => ({ book, symbol })),
     );
@@ -104,15 +104,15 @@ export function registerNavigation(connection: Connection, host: FeatureHost): v
     });
   });
 
-  connection.languages.callHierarchy.onPrepare(async ({ textDocument, position }) => {
-    const file = await asked(host, textDocument.uri);
+  connection.languages.callHierarchy.onPrepare(async ({ textDocument, position }, token) => {
+    const file = await asked(host, textDocument.uri, token);
     const item = file && prepareCallHierarchy(file.context, file.offset(position));
     const made = item && itemOf(host, file.book, item);
     return made ? [made] : null;
   });
 
-  connection.languages.callHierarchy.onIncomingCalls(async ({ item }) => {
-    const file = await asked(host, item.uri);
+  connection.languages.callHierarchy.onIncomingCalls(async ({ item }, token) => {
+    const file = await asked(host, item.uri, token);
     const data = soilItemData(item.data);
     if (!file || !data) return [];
     return incomingCalls(file.book.live.book, data).flatMap((call) => {
@@ -121,8 +121,8 @@ export function registerNavigation(connection: Connection, host: FeatureHost): v
     });
   });
 
-  connection.languages.callHierarchy.onOutgoingCalls(async ({ item }) => {
-    const file = await asked(host, item.uri);
+  connection.languages.callHierarchy.onOutgoingCalls(async ({ item }, token) => {
+    const file = await asked(host, item.uri, token);
     const data = soilItemData(item.data);
     if (!file || !data) return [];
     const { path } = file.context.file;

@@ -1,16 +1,21 @@
 import { join } from "node:path";
 import {
   CodeLensRefreshRequest,
+  DidChangeConfigurationNotification,
   DidChangeWatchedFilesNotification,
   DocumentDiagnosticReportKind,
+  LSPErrorCodes,
+  ResponseError,
   TextDocumentSyncKind,
   TextDocuments,
+  type CancellationToken,
   type ClientCapabilities,
   type Connection,
   type Diagnostic,
   type DocumentDiagnosticReport,
   type InitializeParams,
   type InitializeResult,
+  type PublishDiagnosticsClientCapabilities,
   type WorkspaceDocumentDiagnosticReport,
 } from "vscode-languageserver";
 import { TextDocument } from "vscode-languageserver-textdocument";
@@ -20,9 +25,10 @@ import type { BookOptions } from "../book/book.ts";
 import { registerCommands } from "./commands.ts";
 import type { DiagnosticOptions } from "./diagnostics.ts";
 import { featureCapabilities, registerFeatures } from "./features.ts";
-import type { FeatureHost, ServerHost, Settings } from "./feature-host.ts";
+import type { FeatureHost, ServerHost } from "./feature-host.ts";
 import { KnownDiagnostics, type KnownResult } from "./known-diagnostics.ts";
 import { pathOfUri, uriOfPath } from "./paths.ts";
+import { DEFAULT_SETTINGS, FolderSettings, settingsOf, type Settings } from "./settings.ts";
 import { warmUp } from "./warm-up.ts";
 import { Workspace, type LocatedFile } from "./workspace.ts";
 
@@ -41,16 +47,18 @@ class Session implements FeatureHost {
   readonly host: ServerHost;
   readonly workspace: Workspace;
   capabilities: ClientCapabilities = {};
-  settings: Settings = {};
   readonly #connection: Connection;
   readonly #documents = new TextDocuments(TextDocument);
-  #folders: string[] = [];
+  /** The open folders, as the client calls them. */
+  #folders: readonly string[] = [];
+  readonly #settings = new FolderSettings();
   #isPulled = false;
   /** What the client calls each open file, by absolute path: its own spelling of a URI is kept. */
   readonly #uris = new Map<string, string>();
   readonly #diagnostics = new KnownDiagnostics();
   /** Edits that wait for the next round, by absolute path; undefined for a file that was closed. */
   #pending = new Map<string, TextDocument | undefined>();
+  #editCount = 0;
   /** The versions of open files that the present findings are of, by absolute path. */
   readonly #versions = new Map<string, number>();
   /** Files that were just opened: their findings are sent even where there are none. */
@@ -63,7 +71,7 @@ class Session implements FeatureHost {
     this.#connection = connection;
     this.host = host;
     const onProgress = (read: number, all: number): void => this.#progress?.(read, all);
-    this.workspace = new Workspace({ rules: RULES, optionsOf: () => this.#bookOptions(), onProgress });
+    this.workspace = new Workspace({ rules: RULES, optionsOf: (root) => this.#bookOptions(root), onProgress });
   }
 
   listen(): void {
@@ -77,21 +85,34 @@ class Session implements FeatureHost {
       const paths = changes.flatMap(({ uri }) => pathOfUri(uri) ?? []);
       this.#round(() => this.workspace.filesChanged(paths));
     });
-    connection.onDidChangeConfiguration(() => this.#round(() => this.#readSettings()));
-    connection.languages.diagnostics.on(({ textDocument, previousResultId }) =>
-      this.#pullFile(textDocument.uri, previousResultId),
+    connection.onDidChangeConfiguration((params) =>
+      this.#round(async () => {
+        const changed = await this.#readSettings(params?.settings);
+        // Lenses and hints may have been turned on or off, whatever becomes of the findings.
+        if (changed.size === 0) this.#refresh(false, true);
+        return changed;
+      }),
     );
-    connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }) => ({
-      items: await this.#pullAll(new Map(previousResultIds.map(({ uri, value }) => [uri, value]))),
+    connection.languages.diagnostics.on(({ textDocument, previousResultId }, token) =>
+      this.#pullFile(textDocument.uri, previousResultId, token),
+    );
+    connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token) => ({
+      items: await this.#pullAll(new Map(previousResultIds.map(({ uri, value }) => [uri, value])), token),
     }));
     registerFeatures(connection, this);
     registerCommands(connection, this);
     connection.listen();
   }
 
-  async settled(): Promise<void> {
+  async settled(token?: CancellationToken): Promise<void> {
     this.#takeInEdits();
     await this.#queue;
+    if (token?.isCancellationRequested)
+      throw new ResponseError(LSPErrorCodes.RequestCancelled, "The answer is not wanted any more.");
+  }
+
+  settingsOf(path: string): Settings {
+    return this.#settings.of(path);
   }
 
   locate(uri: string): LocatedFile | undefined {
@@ -105,8 +126,7 @@ class Session implements FeatureHost {
 
   #initialize(params: InitializeParams): InitializeResult {
     this.capabilities = params.capabilities;
-    const uris = params.workspaceFolders?.map(({ uri }) => uri) ?? (params.rootUri ? [params.rootUri] : []);
-    this.#folders = uris.flatMap((uri) => pathOfUri(uri) ?? []);
+    this.#folders = params.workspaceFolders?.map(({ uri }) => uri) ?? (params.rootUri ? [params.rootUri] : []);
     const wantsPush = (params.initializationOptions as { diagnostics?: unknown } | undefined)?.diagnostics === "push";
     this.#isPulled = params.capabilities.textDocument?.diagnostic !== undefined && !wantsPush;
     return {
@@ -129,12 +149,15 @@ class Session implements FeatureHost {
       const watchers = [...WATCHED.map((globPattern) => ({ globPattern })), { globPattern: "**/*", kind: 4 }];
       void this.#connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });
     }
+    if (workspace?.didChangeConfiguration?.dynamicRegistration)
+      void this.#connection.client.register(DidChangeConfigurationNotification.type, { section: "spadework" });
     if (workspace?.workspaceFolders) {
       this.#connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
-        const gone = new Set(removed.flatMap(({ uri }) => pathOfUri(uri) ?? []));
-        const kept = this.#folders.filter((folder) => !gone.has(folder));
-        this.#folders = [...kept, ...added.flatMap(({ uri }) => pathOfUri(uri) ?? [])];
-        this.#round(() => this.workspace.setFolders(this.#folders));
+        const gone = new Set(removed.map(({ uri }) => pathOfUri(uri)));
+        const kept = this.#folders.filter((uri) => !gone.has(pathOfUri(uri)));
+        this.#folders = [...kept, ...added.map(({ uri }) => uri)];
+        this.#round(() => this.#readSettings());
+        this.#round(() => this.workspace.setFolders(this.#folderPaths()));
       });
     }
     this.#round(() => this.#readSettings());
@@ -159,29 +182,41 @@ class Session implements FeatureHost {
   }
 
   async #firstRead(): Promise<ReadonlySet<string>> {
-    if (!this.capabilities.window?.workDoneProgress) return this.workspace.setFolders(this.#folders);
+    if (!this.capabilities.window?.workDoneProgress) return this.workspace.setFolders(this.#folderPaths());
     const progress = await this.#connection.window.createWorkDoneProgress();
     progress.begin("Reading the season's records", 0);
     this.#progress = (read, all) =>
       progress.report(Math.round((read / Math.max(1, all)) * 100), `${read} of ${all} files`);
     try {
-      return await this.workspace.setFolders(this.#folders);
+      return await this.workspace.setFolders(this.#folderPaths());
     } finally {
       this.#progress = undefined;
       progress.done();
     }
   }
 
-  async #readSettings(): Promise<ReadonlySet<string>> {
-    if (!this.capabilities.workspace?.configuration) return new Set();
-    const found: unknown = await this.#connection.workspace.getConfiguration("spadework");
-    this.settings = typeof found === "object" && found !== null ? found : {};
+  #folderPaths(): string[] {
+    return this.#folders.flatMap((uri) => pathOfUri(uri) ?? []);
+  }
+
+  /** @param sent what a client that cannot be asked has sent of itself: all its settings, by section */
+  async #readSettings(sent?: unknown): Promise<ReadonlySet<string>> {
+    if (this.capabilities.workspace?.configuration) {
+      const section = "spadework";
+      const items = [{ section }, ...this.#folders.map((scopeUri) => ({ scopeUri, section }))];
+      const found: unknown = await this.#connection.workspace.getConfiguration(items);
+      const [elsewhere, ...ofFolders] = Array.isArray(found) ? found.map(settingsOf) : [];
+      const paths = this.#folders.map((uri, i) => [pathOfUri(uri) ?? uri, ofFolders[i] ?? DEFAULT_SETTINGS] as const);
+      this.#settings.set(new Map(paths), elsewhere ?? DEFAULT_SETTINGS);
+    } else if (typeof sent === "object" && sent !== null && "spadework" in sent) {
+      this.#settings.set(new Map(), settingsOf(sent.spadework));
+    }
     return this.workspace.refreshOptions();
   }
 
-  #bookOptions(): BookOptions {
+  #bookOptions(root: string): BookOptions {
     const today = this.host.today();
-    const asked = typeof this.settings.asOf === "string" ? parseDay(this.settings.asOf) : undefined;
+    const asked = parseDay(this.settingsOf(root).asOf);
     return { asOf: asked ?? today, today, allSeasons: false };
   }
 
@@ -191,7 +226,7 @@ class Session implements FeatureHost {
     if (!this.#uris.has(path)) this.#justOpened.add(path);
     this.#call(path, document.uri);
     this.#pending.set(path, document);
-    setImmediate(() => this.#takeInEdits());
+    this.#takeInSoon();
   }
 
   #closed(document: TextDocument): void {
@@ -199,13 +234,23 @@ class Session implements FeatureHost {
     if (path === undefined) return;
     this.#call(path, undefined);
     this.#pending.set(path, undefined);
-    setImmediate(() => this.#takeInEdits());
+    this.#takeInSoon();
   }
 
   #call(path: string, uri: string | undefined): void {
     if (this.uriOf(path) !== (uri ?? uriOfPath(path))) this.#diagnostics.makeAnew();
     if (uri === undefined) this.#uris.delete(path);
     else this.#uris.set(path, uri);
+  }
+
+  /** Messages that came in together are handed over one by one: edits wait until none has followed for two turns. */
+  #takeInSoon(): void {
+    const edits = ++this.#editCount;
+    const ifLast = (then: () => void): void =>
+      void setImmediate(() => {
+        if (this.#editCount === edits) then();
+      });
+    ifLast(() => ifLast(() => this.#takeInEdits()));
   }
 
   /** All edits that have come in by now make one round: of a burst of keystrokes only the last state is looked at. */
@@ -234,7 +279,9 @@ class Session implements FeatureHost {
   #round(change: () => Promise<ReadonlySet<string>>, opened: ReadonlySet<string> = new Set()): void {
     this.#queue = this.#queue.then(async () => {
       try {
-        this.#publish(await change(), opened);
+        const changed = await change();
+        // Midnight may have passed since the last round: what was due today is overdue.
+        this.#publish(new Set([...changed, ...this.workspace.refreshOptions()]), opened);
       } catch (error) {
         this.#connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
       }
@@ -270,18 +317,22 @@ class Session implements FeatureHost {
 
   #diagnosticOptions(): DiagnosticOptions {
     const { textDocument } = this.capabilities;
-    const publish = this.#isPulled ? textDocument?.diagnostic : textDocument?.publishDiagnostics;
+    // Up to 3.17 the protocol has no place for a client that pulls to say what it shows: then what it says of pushing holds.
+    const pulled = this.#isPulled ? (textDocument?.diagnostic as Partial<PublishDiagnosticsClientCapabilities>) : {};
+    const client = { ...textDocument?.publishDiagnostics, ...pulled };
     return {
       uriOf: (other) => this.uriOf(other),
-      withRelated: (publish as { relatedInformation?: boolean } | undefined)?.relatedInformation ?? false,
-      pageOf: (publish as { codeDescriptionSupport?: boolean } | undefined)?.codeDescriptionSupport
-        ? this.host.pageOf
-        : () => undefined,
+      withRelated: client.relatedInformation ?? false,
+      pageOf: client.codeDescriptionSupport ? this.host.pageOf : () => undefined,
     };
   }
 
-  async #pullFile(uri: string, previous: string | undefined): Promise<DocumentDiagnosticReport> {
-    await this.settled();
+  async #pullFile(
+    uri: string,
+    previous: string | undefined,
+    token: CancellationToken,
+  ): Promise<DocumentDiagnosticReport> {
+    await this.settled(token);
     const path = pathOfUri(uri);
     if (path === undefined) return { kind: DocumentDiagnosticReportKind.Full, items: [] };
     const { id, diagnostics } = this.#resultOf(path);
@@ -289,8 +340,11 @@ class Session implements FeatureHost {
     return { kind: DocumentDiagnosticReportKind.Full, resultId: id, items: diagnostics as Diagnostic[] };
   }
 
-  async #pullAll(previous: ReadonlyMap<string, string>): Promise<WorkspaceDocumentDiagnosticReport[]> {
-    await this.settled();
+  async #pullAll(
+    previous: ReadonlyMap<string, string>,
+    token: CancellationToken,
+  ): Promise<WorkspaceDocumentDiagnosticReport[]> {
+    await this.settled(token);
     const paths = new Set(
       this.workspace.books.flatMap(({ root, live }) => live.book.files.map((file) => join(root, file.path))),
     );

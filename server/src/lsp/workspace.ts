@@ -1,7 +1,8 @@
-import { join } from "node:path";
+import { basename, dirname, join } from "node:path";
 import type { BookOptions } from "../book/book.ts";
 import type { SourceFile } from "../book/open-book.ts";
 import { findBooks } from "../host/find-books.ts";
+import { gatherBooks, SEASON_FILE, type BookPaths } from "../host/gather-books.ts";
 import { readSourceFileFrom } from "../host/read-files.ts";
 import { fileKind } from "../schema/kinds.ts";
 import { LiveBook } from "../rules/live-book.ts";
@@ -29,7 +30,6 @@ export interface WorkspaceOptions {
   readonly onProgress?: (read: number, all: number) => void;
 }
 
-const SEASON_FILE = "season.yaml";
 const READ_AT_ONCE = 32;
 
 /**
@@ -62,17 +62,8 @@ export class Workspace {
   async reload(): Promise<ReadonlySet<string>> {
     const before = this.#allPaths();
     const found = new Map<string, readonly string[]>();
-    for (const folder of this.#folders) {
-      // A folder that is gone or may not be read holds no books; the editor shows as much.
-      const { books } = await findBooks(folder).catch(() => ({ books: [] }));
-      for (const { root, files } of books) found.set(root, files);
-    }
-    for (const path of this.#open.keys()) {
-      if (path.endsWith(`/${SEASON_FILE}`) || path.endsWith(`\\${SEASON_FILE}`)) {
-        const root = path.slice(0, -SEASON_FILE.length - 1);
-        if (this.#isInFolders(root) && !found.has(root)) found.set(root, []);
-      }
-    }
+    for (const folder of this.#folders)
+      for (const { prefix, files } of await this.#booksIn(folder)) found.set(join(folder, prefix), files);
     const all = [...found.values()].reduce((sum, files) => sum + files.length, 0);
     let read = 0;
     const books: WorkspaceBook[] = [];
@@ -96,6 +87,22 @@ export class Workspace {
     return new Set([...before, ...this.#allPaths()]);
   }
 
+  /** A `season.yaml` that is not saved yet begins a book too, and takes its files out of the book around it. */
+  async #booksIn(folder: string): Promise<readonly BookPaths[]> {
+    // A folder that is gone or may not be read holds no books; the editor shows as much.
+    const { books, strays } = await findBooks(folder).catch(() => ({ books: [], strays: [] }));
+    const roots = new Set(books.map(({ prefix }) => prefix));
+    for (const path of this.#open.keys()) {
+      const root = rootOfSeason(path);
+      const inside = root === undefined ? undefined : pathWithin(folder, root);
+      if (inside !== undefined) roots.add(inside);
+    }
+    const files = books.flatMap(({ prefix, files }) =>
+      files.map((file) => (prefix === "" ? file : `${prefix}/${file}`)),
+    );
+    return gatherBooks([...roots], [...files, ...strays]).books;
+  }
+
   /** The file of a book by absolute path; undefined for what belongs to none. */
   locate(path: string): LocatedFile | undefined {
     for (const book of this.#books) {
@@ -109,11 +116,13 @@ export class Workspace {
   async setOpen(changes: ReadonlyMap<string, string | undefined>): Promise<ReadonlySet<string>> {
     let needsReload = false;
     for (const [path, text] of changes) {
-      const isSeason = path.endsWith(SEASON_FILE);
       if (text === undefined) this.#open.delete(path);
       else this.#open.set(path, text);
-      const root = path.slice(0, -SEASON_FILE.length - 1);
-      if (isSeason && this.#isInFolders(path) && !this.#books.some((book) => book.root === root)) needsReload = true;
+      const root = rootOfSeason(path);
+      if (root === undefined || !this.#isInFolders(root)) continue;
+      const isBook = this.#books.some((book) => book.root === root);
+      // One that was closed without ever being saved makes no book any more.
+      needsReload ||= text !== undefined ? !isBook : isBook && !(await this.#sourceOnDisk(root, SEASON_FILE));
     }
     return needsReload ? this.reload() : this.#update(changes.keys());
   }
@@ -180,6 +189,11 @@ export class Workspace {
   #allPaths(): string[] {
     return this.#books.flatMap(({ root, live }) => live.book.files.map((file) => join(root, file.path)));
   }
+}
+
+/** The folder of a `season.yaml`, by absolute paths. */
+function rootOfSeason(path: string): string | undefined {
+  return basename(path) === SEASON_FILE ? dirname(path) : undefined;
 }
 
 function ownerOf(path: string, roots: readonly string[]): string | undefined {
