@@ -1,3 +1,4 @@
+import { lazily } from "../soil/lazily.ts";
 import { isKind, type FactRecord } from "../records/record.ts";
 import type { CropRecord, RegionPack, SeasonRecord } from "../schema/facts.ts";
 import type { BookIndex } from "./book-index.ts";
@@ -75,18 +76,32 @@ export class BookHistories {
     const isHost = ({ crop }: CropRecord): boolean => isHostCrop(crop);
     const crops = this.#index.ofField(id, "rotations").flatMap((rotation) => cropsOf(rotation, asOf, isHost));
     crops.sort((a, b) => a.year - b.year);
-    const visits = this.#index
-      .ofField(id, "visits")
-      .map((visit) => visitOf(visit, asOf, crops, turn))
-      .filter((visit) => visit !== undefined);
-    visits.sort(byTime);
+    // Made when first looked at: whether a field is confirmed takes none of its visits.
+    const visits = lazily(() =>
+      this.#index
+        .ofField(id, "visits")
+        .map((visit) => visitOf(visit, asOf, crops, turn))
+        .filter((visit) => visit !== undefined)
+        .sort(byTime),
+    );
     const samples = this.#index
       .ofField(id, "samples")
       .map((sample) => sampleOf(sample, asOf))
       .filter((sample) => sample !== undefined);
     samples.sort((a, b) => (a.taken ?? 0) - (b.taken ?? 0));
     const confirmed = confirmationOf(record, samples, asOf);
-    return { id, record, name: record?.facts.name ?? id, crops, visits, samples, confirmed };
+    const name = record?.facts.name ?? id;
+    return {
+      id,
+      record,
+      name,
+      crops,
+      get visits() {
+        return visits();
+      },
+      samples,
+      confirmed,
+    };
   }
 
   #makeCarrier(id: string, before: HistoryBefore<CarrierHistory> | undefined): CarrierHistory {
