@@ -28,6 +28,16 @@ describe("line index", () => {
     );
   });
 
+  it("takes a position past the end of its line to that end, as the protocol's own library does", () => {
+    fc.assert(
+      fc.property(text, fc.nat(8), fc.nat(12), (source, line, character) => {
+        const document = TextDocument.create("file:///a", "a", 1, source);
+        assert.equal(new LineIndex(source).offset({ line, character }), document.offsetAt({ line, character }));
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
   it("applies edits as the protocol's own library does", () => {
     const source = "one\ntwo\nthree";
     const edits = [

@@ -5,9 +5,11 @@ import type { Position, Range, Span } from "./text.ts";
  */
 export class LineIndex {
   readonly #starts: number[] = [0];
+  readonly #text: string;
   readonly #length: number;
 
   constructor(text: string) {
+    this.#text = text;
     this.#length = text.length;
     for (let i = 0; i < text.length; i++) {
       const code = text.charCodeAt(i);
@@ -42,8 +44,14 @@ export class LineIndex {
     if (position.line < 0) return 0;
     if (position.line >= this.#starts.length) return this.#length;
     const start = this.#starts[position.line]!;
-    const next = this.#starts[position.line + 1] ?? this.#length;
-    return Math.max(start, Math.min(start + position.character, next));
+    return Math.max(start, Math.min(start + position.character, this.#lineEnd(position.line)));
+  }
+
+  /** Before what ends the line. */
+  #lineEnd(line: number): number {
+    const next = this.#starts[line + 1];
+    if (next === undefined) return this.#length;
+    return this.#text.startsWith("\r\n", next - 2) ? next - 2 : next - 1;
   }
 
   range(span: Span): Range {

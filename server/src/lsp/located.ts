@@ -1,5 +1,14 @@
 import { join } from "node:path";
-import type { CancellationToken, Location, Position, Range, TextEdit, WorkspaceEdit } from "vscode-languageserver";
+import {
+  ErrorCodes,
+  ResponseError,
+  type CancellationToken,
+  type Location,
+  type Position,
+  type Range,
+  type TextEdit,
+  type WorkspaceEdit,
+} from "vscode-languageserver";
 import type { Span, TextEdit as PlainEdit } from "../base/text.ts";
 import { contextOf, type BookEdit, type FeatureContext, type FilePlace } from "../features/context.ts";
 import { linesOf } from "../rules/publish.ts";
@@ -31,9 +40,16 @@ export async function asked(host: FeatureHost, uri: string, token?: Cancellation
     book: located.book,
     context,
     settings: host.settingsOf(located.book.root),
-    offset: (position) => lines.offset(position),
+    offset: (position) => lines.offset(wholePosition(position)),
     range: (span) => lines.range(span),
   };
+}
+
+/** @throws {ResponseError} for what is no position */
+function wholePosition({ line, character }: Position): Position {
+  if (!Number.isFinite(line) || !Number.isFinite(character))
+    throw new ResponseError(ErrorCodes.InvalidParams, "A position has a line and a character, both counted from 0.");
+  return { line: Math.trunc(line), character: Math.trunc(character) };
 }
 
 /** Places in any file of a book as the protocol gives them. */

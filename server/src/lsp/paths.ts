@@ -1,11 +1,11 @@
-import { relative, sep } from "node:path";
+import { isAbsolute, relative, sep } from "node:path";
 import { URI } from "vscode-uri";
 import { withSlashes } from "../host/find-books.ts";
 
 /** The path of a file URI on this machine, or undefined for anything that is not a file. */
 export function pathOfUri(uri: string): string | undefined {
-  const parsed = URI.parse(uri);
-  return parsed.scheme === "file" ? parsed.fsPath : undefined;
+  // Without a scheme a text counts as the path of a file for the library, and a number makes it throw.
+  return /^file:/i.test(uri) ? URI.parse(uri).fsPath : undefined;
 }
 
 export function uriOfPath(path: string): string {
@@ -16,7 +16,6 @@ export function uriOfPath(path: string): string {
 export function pathWithin(folder: string, path: string): string | undefined {
   if (path === folder) return "";
   const inside = relative(folder, path);
-  return inside === "" || inside.startsWith("..") || inside.includes(`..${sep}`) || /^[A-Za-z]:/.test(inside)
-    ? undefined
-    : withSlashes(inside);
+  const isOutside = inside === "" || inside === ".." || inside.startsWith(`..${sep}`) || isAbsolute(inside);
+  return isOutside ? undefined : withSlashes(inside);
 }

@@ -1,4 +1,12 @@
-import { CodeActionKind, type CodeAction, type Connection, type Diagnostic, type Range } from "vscode-languageserver";
+import {
+  CodeActionKind,
+  ErrorCodes,
+  ResponseError,
+  type CodeAction,
+  type Connection,
+  type Diagnostic,
+  type Range,
+} from "vscode-languageserver";
 import { fixAll, fixAllOffers, quickFixes, type QuickFix } from "../features/code-actions.ts";
 import type { PublishedFinding } from "../rules/publish.ts";
 import type { FeatureHost } from "./feature-host.ts";
@@ -30,6 +38,8 @@ export function registerCodeActions(connection: Connection, host: FeatureHost): 
   });
 
   connection.onCodeActionResolve(async (action, token) => {
+    if (typeof (action as Partial<CodeAction> | null)?.title !== "string")
+      throw new ResponseError(ErrorCodes.InvalidParams, "Only a code action that was offered can be worked out.");
     const { uri, code } = (action.data ?? {}) as Partial<FixAllData>;
     const file = typeof uri === "string" && typeof code === "string" ? await asked(host, uri, token) : undefined;
     const fix = file && fixAll(file.context, code!, file.book.live.findings(file.context.file.path));

@@ -17,6 +17,7 @@ import {
   type InitializeResult,
   type PublishDiagnosticsClientCapabilities,
   type WorkspaceDocumentDiagnosticReport,
+  type WorkspaceFoldersChangeEvent,
 } from "vscode-languageserver";
 import { TextDocument } from "vscode-languageserver-textdocument";
 import { RULES } from "../../generated/rules.ts";
@@ -152,7 +153,8 @@ class Session implements FeatureHost {
     if (workspace?.didChangeConfiguration?.dynamicRegistration)
       void this.#connection.client.register(DidChangeConfigurationNotification.type, { section: "spadework" });
     if (workspace?.workspaceFolders) {
-      this.#connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+      this.#connection.workspace.onDidChangeWorkspaceFolders((event: Partial<WorkspaceFoldersChangeEvent> = {}) => {
+        const { added = [], removed = [] } = event;
         const gone = new Set(removed.map(({ uri }) => pathOfUri(uri)));
         const kept = this.#folders.filter((uri) => !gone.has(pathOfUri(uri)));
         this.#folders = [...kept, ...added.map(({ uri }) => uri)];
