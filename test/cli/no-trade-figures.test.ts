@@ -11,7 +11,7 @@ const FILES = [
 ];
 
 /** Counts, indices, percent and millilitres: these numbers mean nothing by themselves. */
-const PLAIN = new Set([0, 1, 2, 3, 10, 100, 1000]);
+const PLAIN = new Set([0, 1, 2, 3, 4, 5, 10, 100, 1000]);
 
 function numbersIn(value: unknown): number[] {
   if (typeof value === "number") return [value];

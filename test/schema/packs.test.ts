@@ -166,7 +166,7 @@ describe("the region that a book asks for", () => {
       'season.yaml region: no region pack is called "ca-prairie"; did you mean "ca-prairies"? => ca-prairies',
     ]);
     assert.deepEqual(resolve("atlantis"), [
-      'season.yaml region: no region pack is called "atlantis"; there are base and ca-prairies, or give the path of a *.region.yaml file in this book',
+      'season.yaml region: no region pack is called "atlantis"; there are au, base, ca-ab, ca-mb, ca-prairies, gb and se, or give the path of a *.region.yaml file in this book',
     ]);
     assert.deepEqual(resolve("a.region.yaml", { "a.region.yaml": "region: a\nextends: bse" }), [
       'a.region.yaml extends: no region pack is called "bse"; did you mean "base"? => base',
