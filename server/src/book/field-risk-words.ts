@@ -17,6 +17,15 @@ export function statusInWords(field: FieldHistory, risk: FieldRisk, book: Book):
   return risk.status === "confirmed" ? `confirmed ${why}` : `${risk.status}: ${why}`;
 }
 
+/** The same in as few words as an agronomist needs to go on: `exposed: one carriage from Mill Flat by seeder-2, 9 May`. */
+export function statusInBrief(field: FieldHistory, risk: FieldRisk, book: Book): string {
+  if (risk.status === "exposed" && risk.exposure) {
+    const carried = carriagesInWords(risk.exposure, book);
+    return carried === undefined ? risk.status : `${risk.status}: ${carried}`;
+  }
+  return risk.status === "unscouted" ? "unscouted: no dig in its window" : statusInWords(field, risk, book);
+}
+
 /** Why the field has its status, without the status: `galls in dig d1 of v3`; undefined where it needs no reason. */
 export function reasonInWords(field: FieldHistory, risk: FieldRisk, book: Book): string | undefined {
   switch (risk.status) {
@@ -31,7 +40,7 @@ export function reasonInWords(field: FieldHistory, risk: FieldRisk, book: Book):
       return suspicion && suspicionInWords(suspicion);
     }
     case "exposed":
-      return risk.exposure && carriagesInWords(risk.exposure, book);
+      return risk.exposure && exposureInWords(risk.exposure, book);
     case "unscouted":
       return "a host crop, and no dig in its scouting window";
     case "not found":
@@ -55,13 +64,19 @@ export function suspicionInWords({ why, place: { record, pointer } }: Suspicion)
 }
 
 /** `one carriage from Mill Flat by seeder-2, 9 May, about 10 % of the soil left` */
-function carriagesInWords({ chain, soilLeft }: Exposure, book: Book): string | undefined {
+function exposureInWords(exposure: Exposure, book: Book): string | undefined {
+  const carried = carriagesInWords(exposure, book);
+  return carried && `${carried}, ${soilLeftInWords(exposure.soilLeft)}`;
+}
+
+/** `one carriage from Mill Flat by seeder-2, 9 May` */
+function carriagesInWords({ chain }: Exposure, book: Book): string | undefined {
   const [first, last] = [chain[0], chain[chain.length - 1]];
   if (!first || !last) return undefined;
   const count = chain.length === 1 ? "one carriage" : plural(chain.length, "carriage");
   const by = `${chain.length === 1 ? " by" : ", the last by"} ${carrierInWords(last.carrier)}`;
   const day = dayInWords(Math.floor(last.arrived / MINUTES_PER_DAY), book.seasonYear);
-  return `${count} from ${book.fieldName(first.from)}${by}, ${day}, ${soilLeftInWords(soilLeft)}`;
+  return `${count} from ${book.fieldName(first.from)}${by}, ${day}`;
 }
 
 /** `all of the soil left`, `about 10 % of the soil left`, `under 0.1 % of the soil left`, `no soil left`; a share from 0 to 1. */
@@ -81,6 +96,19 @@ export function windowStandingInWords(window: ScoutingWindow, book: Book): strin
   if (opensInDays !== undefined) return `window opens ${day(opens)}, ${inDays(opensInDays)}${expected}`;
   if (daysLeft !== undefined) return `window closes ${day(closes)}, ${inDays(daysLeft)}${expected}`;
   return `window closed ${day(closes)}, ${plural(closedDaysAgo ?? 0, "day")} ago${expected}`;
+}
+
+/** The same without how it is known and how long it has been over: `window closes about 29 Aug, in 9 days`. */
+export function windowInBrief(window: ScoutingWindow, book: Book): string {
+  const { opens, closes, basis, seeded } = window;
+  // An expected swathing day whose seeding is not recorded either is a guess, and said to be one.
+  const about = basis === "recorded" || seeded !== undefined ? "" : "about ";
+  const day = (at: number): string => about + dayInWords(at, book.seasonYear);
+  const found = windowStanding(window, book.asOf);
+  if (!found.ok) return `window ${day(opens)} to ${day(closes)}`;
+  const { opensInDays, daysLeft } = found.value;
+  if (opensInDays !== undefined) return `window opens ${day(opens)}, ${inDays(opensInDays)}`;
+  return daysLeft === undefined ? `window closed ${day(closes)}` : `window closes ${day(closes)}, ${inDays(daysLeft)}`;
 }
 
 function inDays(days: number): string {

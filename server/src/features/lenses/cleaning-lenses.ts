@@ -11,7 +11,7 @@ import { plainTitle } from "../safe-text.ts";
 export function cleaningLenses(record: FactRecord<"cleanings">, book: Book): LensText[] {
   const { full, soilLeft, shortcomings } = cleanDown(record.facts.steps ?? [], book.region.cleaning ?? {});
   const steps: RecordPlace = { record, pointer: ["steps"], part: "key" };
-  if (full) return [{ title: "full clean-down · no soil carried past it", opens: placesTarget([steps], book) }];
+  if (full) return [{ title: "full clean-down", opens: placesTarget([steps], book) }];
   const why = shortcomingsInWords(shortcomings, record.facts.steps);
   const places = shortcomings.map((shortcoming) => placeOf(shortcoming, record) ?? steps);
   return [

@@ -4,8 +4,7 @@ import { placesOfChain } from "../../book/exposure-words.ts";
 import type { FieldHistory } from "../../book/field-history.ts";
 import { fieldRisk, type FieldRisk } from "../../book/field-risk.ts";
 import { RISK_STATUSES, riskStatus, suspicionOf, type RiskStatus } from "../../book/field-status.ts";
-import { plantsDugInWords, statusInWords, windowStandingInWords } from "../../book/field-risk-words.ts";
-import { freeInWords } from "../../book/freedom-words.ts";
+import { plantsDugInWords, statusInBrief, windowInBrief } from "../../book/field-risk-words.ts";
 import type { RecordPlace } from "../../records/finding.ts";
 import { isKind, type FactRecord } from "../../records/record.ts";
 import type { FeatureContext } from "../context.ts";
@@ -13,17 +12,19 @@ import { placesTarget, valueAt, type LensTarget, type LensText } from "./lens.ts
 import { filePlacesOf } from "../places.ts";
 import { plainTitle } from "../safe-text.ts";
 
-/** The field's status in one line, which opens its reason; then where its soil may have gone; then the season's visits. */
+/**
+ * The field's status, its window and what was dug, in one line which opens the status' reason: all else stands in the hover of
+ * its id. Then where its soil may have gone; then the season's visits.
+ */
 export function fieldLenses(record: FactRecord<"fields">, book: Book): LensText[] {
   // Of an id given twice the first record is the field; the other has its own finding.
   if (book.record("fields", record.id) !== record) return [];
   const field = book.fieldHistory(record.id);
   const risk = fieldRisk(field, book);
   const parts = [
-    statusInWords(field, risk, book),
-    risk.window && windowStandingInWords(risk.window, book),
+    statusInBrief(field, risk, book),
+    risk.window && windowInBrief(risk.window, book),
     plantsDugInWords(risk),
-    risk.probabilityFree === undefined ? undefined : freeInWords(risk.probabilityFree),
   ];
   const title = plainTitle(parts.filter((part) => part !== undefined).join(" · "));
   return [{ title, opens: reasonTarget(field, risk, book) }, ...soilLens(field, book), ...visitsLens(field, book)];

@@ -19,7 +19,9 @@ export function visitLenses(record: FactRecord<"visits">, book: Book): LensText[
     return record.facts.purpose === "scouting" ? [{ title: "no plants dug", opens: undefined }] : [];
   }
   const samples = samplesOf(record, book);
-  const title = [...digsInWords(digs, book), ...(samples.length > 0 ? [samplesInWords(samples)] : [])].join(" · ");
+  const title = [...digsInWords(digs, book, true), ...(samples.length > 0 ? [samplesInWords(samples)] : [])].join(
+    " · ",
+  );
   const places = [
     ...digs.map((dig, i) => valueAt(record, "digs", i, dig.ratings ? "ratings" : "id")),
     ...samples.map(({ record: sample }) => valueAt(sample, "id")),
@@ -27,8 +29,12 @@ export function visitLenses(record: FactRecord<"visits">, book: Book): LensText[
   return [{ title: plainTitle(title), opens: placesTarget(places, book) }];
 }
 
-/** `galls on 6 of 30 plants: 20 % (7.7 to 38.6 %), DSI 11.3 %`, `patch 50 %, entrance 10 %`, `10 plants not rated` */
-export function digsInWords(digs: readonly DigRecord[], book: Book): string[] {
+/**
+ * `galls on 6 of 30 plants: 20 % (7.7 to 38.6 %), DSI 11.3 %`, `patch 50 %, entrance 10 %`, `10 plants not rated`.
+ *
+ * @param isBrief names only the places with galls
+ */
+export function digsInWords(digs: readonly DigRecord[], book: Book, isBrief = false): string[] {
   const rated = digs.flatMap(({ place, ratings }) =>
     ratings ? [{ place: place ?? "place not recorded", ratings }] : [],
   );
@@ -36,13 +42,13 @@ export function digsInWords(digs: readonly DigRecord[], book: Book): string[] {
   const notRated = sum(digs.filter(({ ratings }) => !ratings).map(({ plants }) => plants));
   const lookAlikes = sum(digs.map((dig) => dig.look_alikes));
   return [
-    ...(found.ok ? severityInWords(found.value, book) : []),
+    ...(found.ok ? severityInWords(found.value, book, isBrief) : []),
     ...(notRated > 0 ? [`${plural(notRated, "plant")} not rated`] : []),
     ...(lookAlikes > 0 ? [plural(lookAlikes, "look-alike")] : []),
   ];
 }
 
-function severityInWords({ pooled, places }: SeverityByPlace, book: Book): string[] {
+function severityInWords({ pooled, places }: SeverityByPlace, book: Book, isBrief: boolean): string[] {
   const goal = samplingGoal(book);
   const { infected, plants, incidencePercent, dsiPercent } = pooled;
   if (infected === 0) {
@@ -53,8 +59,10 @@ function severityInWords({ pooled, places }: SeverityByPlace, book: Book): strin
   const between = range ? ` (${figure(range.lower * 100, 1)} to ${figure(range.upper * 100, 1)} %)` : "";
   const whole = `galls on ${infected} of ${plural(plants, "plant")}: ${figure(incidencePercent, 1)} %${between}, DSI ${figure(dsiPercent, 1)} %`;
   // Patches are dug because they look sick: the places apart say more of the field than all plants together.
-  const apart = places.map((one) => `${one.place} ${figure(one.incidencePercent, 1)} %`).join(", ");
-  return places.length > 1 ? [whole, apart] : [whole];
+  const named = isBrief ? places.filter((one) => one.incidencePercent > 0) : places;
+  const apart = named.map((one) => `${one.place} ${figure(one.incidencePercent, 1)} %`);
+  if (named.length < places.length) apart.push("elsewhere none");
+  return places.length > 1 ? [whole, apart.join(", ")] : [whole];
 }
 
 function samplesOf(visit: FactRecord<"visits">, book: Book): FieldSample[] {
@@ -66,7 +74,7 @@ function samplesOf(visit: FactRecord<"visits">, book: Book): FieldSample[] {
 function samplesInWords(samples: readonly FieldSample[]): string {
   const counts = new Map<string, number>();
   for (const { finding = "pending" } of samples) counts.set(finding, (counts.get(finding) ?? 0) + 1);
-  if (samples.length === 1) return `1 sample ${[...counts.keys()].join("")}`;
+  if (counts.size === 1) return `${plural(samples.length, "sample")} ${[...counts.keys()].join("")}`;
   return `${plural(samples.length, "sample")}: ${[...counts].map(([finding, count]) => `${count} ${finding}`).join(", ")}`;
 }
 
