@@ -22,6 +22,17 @@ describe("a clean-down", () => {
     assert.deepEqual(cleanDown([removeSoil, wash, disinfect], region), { full: true, soilLeft: 0, shortcomings: [] });
   });
 
+  it("needs no strength or contact time on record where the region asks for none", () => {
+    const bare = [removeSoil, wash, { step: "disinfect" }];
+    assert.equal(cleanDown(bare, {}).full, true);
+    assert.deepEqual(cleanDown(bare, { strength_percent: 1 }).shortcomings, [
+      { why: "strength not recorded", index: 2 },
+    ]);
+    assert.deepEqual(cleanDown(bare, { contact_minutes: 15 }).shortcomings, [
+      { why: "contact time not recorded", index: 2 },
+    ]);
+  });
+
   it("is full when other steps stand between the three", () => {
     const steps = [
       wash,

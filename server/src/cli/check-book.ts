@@ -1,8 +1,10 @@
 import { RULES } from "../../generated/rules.ts";
+import { ensure } from "../book/book-index.ts";
 import type { ReportedFinding } from "../output/report.ts";
 import { runRules } from "../rules/engine.ts";
 import { numberedFingerprints } from "../rules/numbered-fingerprints.ts";
 import { publish } from "../rules/publish.ts";
+import { sourcesOfRule, type FigureSource } from "../rules/rule-sources.ts";
 import type { LoadedBook } from "./load-books.ts";
 
 /** Every rule over one book; files are told from the folder named on the command line. */
@@ -11,6 +13,8 @@ export function checkBook({ opened, prefix }: LoadedBook): ReportedFinding[] {
   const texts = new Map(book.files.map((file) => [file.path, file.text]));
   const published = publish(opened, runRules(book, RULES), RULES);
   const prints = numberedFingerprints(published, prefix);
+  const rules = new Map(RULES.map((rule) => [rule.code, rule]));
+  const sources = new Map<string, readonly FigureSource[]>();
   return published.map((finding, i) => ({
     ...finding,
     file: fromFolder(prefix, finding.file),
@@ -18,6 +22,10 @@ export function checkBook({ opened, prefix }: LoadedBook): ReportedFinding[] {
     sourceText: texts.get(finding.file) ?? "",
     fieldName: finding.field === undefined ? undefined : book.fieldName(finding.field),
     fingerprint: prints[i]!,
+    sources: ensure(sources, finding.code, () => {
+      const rule = rules.get(finding.code);
+      return rule ? sourcesOfRule(rule, book) : [];
+    }),
   }));
 }
 

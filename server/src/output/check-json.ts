@@ -15,6 +15,6 @@ export function findingJson({
   message,
   record,
   related,
-}: Omit<ReportedFinding, "sourceText" | "fieldName" | "fingerprint">): object {
+}: Omit<ReportedFinding, "sourceText" | "fieldName" | "fingerprint" | "sources">): object {
   return { code, level, file, range, message, record: { kind: record.kind, id: record.id }, related };
 }

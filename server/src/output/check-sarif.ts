@@ -75,6 +75,14 @@ function resultSarif(finding: ReportedFinding, ruleIndex: number | undefined): o
       })),
     }),
     partialFingerprints: { "spadeworkFinding/v1": finding.fingerprint },
+    ...(finding.sources.length > 0 && {
+      properties: {
+        sources: finding.sources.map(({ figures, source }) => ({
+          figures: figures.map(printable),
+          source: printable(source),
+        })),
+      },
+    }),
   };
 }
 

@@ -1,6 +1,7 @@
 import { LineIndex } from "../base/line-index.ts";
 import { LEVELS, type Level } from "../records/finding.ts";
 import type { Colours } from "./colours.ts";
+import { sourceInWords } from "../rules/rule-sources.ts";
 import { printable, withoutLogCommands } from "./printable.ts";
 import type { CheckReport, ReportedFinding } from "./report.ts";
 import { plural } from "../base/words.ts";
@@ -45,6 +46,7 @@ function findingText(finding: ReportedFinding, lines: LineIndex, colours: Colour
     rows.push(`  ${colours.faint(`- ${place}`)} ${printable(one.message)}`);
   }
   if (related.length > MOST_RELATED) rows.push(`  - and ${related.length - MOST_RELATED} more places`);
+  for (const source of finding.sources) rows.push(`  ${colours.faint(printable(sourceInWords(source)))}`);
   return `${rows.join("\n")}\n`;
 }
 

@@ -1,5 +1,6 @@
 import type { LevelCounts } from "./summary.ts";
 import type { PublishedFinding } from "../rules/publish.ts";
+import type { FigureSource } from "../rules/rule-sources.ts";
 
 /** A finding with what an output needs beside it: its path from the folder that was named, and its source. */
 export interface ReportedFinding extends PublishedFinding {
@@ -9,6 +10,8 @@ export interface ReportedFinding extends PublishedFinding {
   readonly fieldName: string | undefined;
   /** What it is known by from one check to the next: 32 hexadecimal digits, different for each finding of a report. */
   readonly fingerprint: string;
+  /** Where the region's figures that it rests on come from. */
+  readonly sources: readonly FigureSource[];
 }
 
 export interface CheckReport {

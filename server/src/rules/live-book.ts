@@ -1,6 +1,6 @@
 import { ensure } from "../book/book-index.ts";
 import type { Book, BookOptions, Cell } from "../book/book.ts";
-import { bookOf, readSourceFile, type OpenedBook, type SourceFile } from "../book/open-book.ts";
+import { bookOf, openBook, readSourceFile, type OpenedBook, type SourceFile } from "../book/open-book.ts";
 import type { Finding, Level } from "../records/finding.ts";
 import type { RecordFile } from "../records/record-file.ts";
 import type { FactRecord } from "../records/record.ts";
@@ -50,8 +50,8 @@ export class LiveBook {
   constructor(sources: readonly SourceFile[], options: BookOptions, rules: readonly Rule[]) {
     this.#rules = rules;
     this.#options = options;
-    for (const source of sources) this.#read(source);
-    this.#opened = bookOf([...this.#files.values()], options);
+    this.#opened = openBook(sources, options);
+    for (const file of this.book.files) this.#files.set(file.path, file);
     this.#publisher = new Publisher(this.#opened, rules);
     this.#startAgain();
   }
@@ -116,7 +116,7 @@ export class LiveBook {
   }
 
   #read(source: SourceFile): RecordFile | undefined {
-    const file = readSourceFile(source, this.#files.get(source.path));
+    const file = readSourceFile(source, this.#files.get(source.path), this.book.formats);
     if (file) this.#files.set(source.path, file);
     return file;
   }
@@ -124,6 +124,8 @@ export class LiveBook {
   #becomeAnotherBook(fresh: ReadonlyMap<string, RecordFile | undefined>): ReadonlySet<string> {
     const gone = [...fresh].filter(([, file]) => !file).map(([path]) => path);
     this.#opened = bookOf([...this.#files.values()], this.#options);
+    // Another region may add other keys to the records, which are read again for them.
+    for (const file of this.book.files) this.#files.set(file.path, file);
     this.#startAgain();
     return new Set([...this.#files.keys(), ...gone]);
   }

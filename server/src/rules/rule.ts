@@ -21,6 +21,10 @@ interface RuleHead {
   readonly code: string;
   /** The level where the book sets none. */
   readonly level: Level;
+  /** The region's figures that it compares with, or whole groups of them, by their paths. */
+  readonly figures?: readonly string[];
+  /** Of a check that is a region's own: where it comes from. */
+  readonly source?: string;
 }
 
 /**

@@ -90,12 +90,12 @@ function isPlainlyFull(steps: readonly CleanDownStep[], region: CleaningFigures)
   );
 }
 
-function isStrongEnough(percent: number | undefined, { strength_percent: needed = 0 }: CleaningFigures): boolean {
-  return percent !== undefined && percent >= needed * (1 - ROUNDING);
+function isStrongEnough(percent: number | undefined, { strength_percent: needed }: CleaningFigures): boolean {
+  return needed === undefined || (percent !== undefined && percent >= needed * (1 - ROUNDING));
 }
 
-function isLongEnough(minutes: number | undefined, { contact_minutes: needed = 0 }: CleaningFigures): boolean {
-  return minutes !== undefined && minutes >= needed;
+function isLongEnough(minutes: number | undefined, { contact_minutes: needed }: CleaningFigures): boolean {
+  return needed === undefined || (minutes !== undefined && minutes >= needed);
 }
 
 function shortcomingsOf(steps: readonly CleanDownStep[], region: CleaningFigures): CleanDownShortcoming[] {
@@ -146,21 +146,19 @@ function weaknessesFrom(
 function weaknesses(step: CleanDownStep, index: number, region: CleaningFigures): CleanDownShortcoming[] {
   const found: CleanDownShortcoming[] = [];
   const strength = disinfectStrength(step);
-  const neededPercent = region.strength_percent ?? 0;
-  if (!strength) found.push({ why: "strength not recorded", index });
-  else if (!isStrongEnough(strength.percent, region)) {
-    found.push({
-      why: "too weak",
-      index,
-      strengthPercent: strength.percent,
-      neededPercent,
-      computed: strength.computed,
-    });
+  const { strength_percent: neededPercent, contact_minutes: neededMinutes } = region;
+  if (neededPercent !== undefined && !isStrongEnough(strength?.percent, region)) {
+    if (!strength) found.push({ why: "strength not recorded", index });
+    else {
+      const { percent: strengthPercent, computed } = strength;
+      found.push({ why: "too weak", index, strengthPercent, neededPercent, computed });
+    }
   }
   const minutes = step.contact_minutes;
-  const neededMinutes = region.contact_minutes ?? 0;
-  if (minutes === undefined) found.push({ why: "contact time not recorded", index });
-  else if (!isLongEnough(minutes, region)) found.push({ why: "contact too short", index, minutes, neededMinutes });
+  if (neededMinutes !== undefined && !isLongEnough(minutes, region)) {
+    if (minutes === undefined) found.push({ why: "contact time not recorded", index });
+    else found.push({ why: "contact too short", index, minutes, neededMinutes });
+  }
   return found;
 }
 

@@ -11,6 +11,7 @@ import { recordRule } from "../rule.ts";
 export default recordRule({
   code: "cleaning/acquired-uncleaned",
   level: "warning",
+  figures: ["cleaning.strength_percent", "cleaning.contact_minutes"],
   kinds: ["equipment"],
   check(record, book, report) {
     const { id, acquired, touches_soil: touchesSoil } = record.facts;

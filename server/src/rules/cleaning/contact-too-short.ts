@@ -5,6 +5,7 @@ import { recordRule } from "../rule.ts";
 export default recordRule({
   code: "cleaning/contact-too-short",
   level: "warning",
+  figures: ["cleaning.contact_minutes"],
   kinds: ["cleanings"],
   check(record, book, report) {
     const asked = book.region.cleaning?.contact_minutes;

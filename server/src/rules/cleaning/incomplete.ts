@@ -20,6 +20,7 @@ import { carrierRule } from "../rule.ts";
 export default carrierRule({
   code: "cleaning/incomplete",
   level: "warning",
+  figures: ["cleaning.strength_percent", "cleaning.contact_minutes", "cleaning.soil_left"],
   check(carrier, book, report) {
     for (const move of movesBetweenFields(carrier)) {
       if (move.cleanings.some((cleaning) => cleaning.result.full) || !isMoveInSight(move, book)) continue;

@@ -8,6 +8,7 @@ import { recordRule } from "../rule.ts";
 export default recordRule({
   code: "cleaning/mix-mismatch",
   level: "warning",
+  figures: ["cleaning.mix_tolerance_percent"],
   kinds: ["cleanings"],
   check(record, book, report) {
     const { mix_tolerance_percent: tolerance, strength_percent: asked } = book.region.cleaning ?? {};

@@ -10,6 +10,7 @@ const ROUNDING = 1e-9;
 export default recordRule({
   code: "cleaning/strength-too-low",
   level: "warning",
+  figures: ["cleaning.strength_percent"],
   kinds: ["cleanings"],
   check(record, book, report) {
     const asked = book.region.cleaning?.strength_percent;

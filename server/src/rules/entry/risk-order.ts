@@ -12,6 +12,7 @@ const RISKY: readonly string[] = ["confirmed", "suspected", "exposed"];
 export default recordRule({
   code: "entry/risk-order",
   level: "warning",
+  figures: ["trace.look_back_days"],
   kinds: ["visits"],
   check(record, book, report) {
     const { field } = record.facts;

@@ -6,6 +6,7 @@ import { fieldRule } from "../rule.ts";
 export default fieldRule({
   code: "rotation/break-after-find",
   level: "error",
+  figures: ["rotation.break_years_after_find"],
   check(field, book, report) {
     const required = book.region.rotation?.break_years_after_find;
     const { confirmed } = field;

@@ -5,6 +5,7 @@ import { fieldRule } from "../rule.ts";
 export default fieldRule({
   code: "rotation/break-too-short",
   level: "warning",
+  figures: ["rotation.break_years"],
   check(field, book, report) {
     const required = book.region.rotation?.break_years;
     if (required === undefined || field.confirmed) return;

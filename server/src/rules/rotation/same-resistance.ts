@@ -10,6 +10,7 @@ import { fieldRule } from "../rule.ts";
 export default fieldRule({
   code: "rotation/same-resistance",
   level: "warning",
+  figures: ["trace.look_back_days"],
   check(field, book, report) {
     for (const { crop, cropBefore } of hostYears(field)) {
       const source = sourceOf(crop);

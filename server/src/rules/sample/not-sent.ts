@@ -5,6 +5,7 @@ import { fieldRule } from "../rule.ts";
 export default fieldRule({
   code: "sample/not-sent",
   level: "warning",
+  figures: ["sample.send_within_days"],
   check(field, book, report) {
     const days = book.region.sample?.send_within_days;
     if (days === undefined) return;

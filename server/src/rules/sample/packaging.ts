@@ -5,6 +5,7 @@ import { recordRule } from "../rule.ts";
 export default recordRule({
   code: "sample/packaging",
   level: "warning",
+  figures: ["sample.packaging"],
   kinds: ["samples"],
   check(record, book, report) {
     const { material, packed, lab: labId, result } = record.facts;

@@ -6,6 +6,7 @@ import { fieldRule } from "../rule.ts";
 export default fieldRule({
   code: "scouting/entrance-not-dug",
   level: "warning",
+  figures: ["scouting.entrance_reach_m"],
   check(field, book, report) {
     const reach = book.region.scouting?.entrance_reach_m;
     if (reach === undefined) return;

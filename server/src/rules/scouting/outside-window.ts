@@ -9,10 +9,12 @@ import {
 } from "../../book/scouting-window.ts";
 import { windowInWords } from "../../book/window-words.ts";
 import { fieldRule } from "../rule.ts";
+import { WINDOW_FIGURES } from "../rule-sources.ts";
 
 export default fieldRule({
   code: "scouting/outside-window",
   level: "information",
+  figures: WINDOW_FIGURES,
   check(field, book, report) {
     for (const year of hostYearsInSight(field, book)) {
       const scouting = seasonScouting(field, year, book);

@@ -7,6 +7,7 @@ import { fieldRule } from "../rule.ts";
 export default fieldRule({
   code: "scouting/too-few-plants",
   level: "information",
+  figures: ["sampling.confidence", "sampling.design_incidence", "sampling.root_sensitivity"],
   check(field, book, report) {
     const goal = samplingGoal(book);
     if (!goal) return;

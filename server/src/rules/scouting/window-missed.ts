@@ -5,10 +5,12 @@ import type { Book } from "../../book/book.ts";
 import type { FieldHistory } from "../../book/field-history.ts";
 import type { RelatedPlace } from "../../records/finding.ts";
 import { fieldRule } from "../rule.ts";
+import { WINDOW_FIGURES } from "../rule-sources.ts";
 
 export default fieldRule({
   code: "scouting/window-missed",
   level: "warning",
+  figures: WINDOW_FIGURES,
   check(field, book, report) {
     for (const year of hostYearsInSight(field, book)) {
       const scouting = seasonScouting(field, year, book);

@@ -4,10 +4,12 @@ import { samplingGoal } from "../../book/sampling-goal.ts";
 import { hostYearsInSight, seasonScouting } from "../../book/scouting-window.ts";
 import { swathingInWords } from "../../book/window-words.ts";
 import { fieldRule } from "../rule.ts";
+import { WINDOW_FIGURES } from "../rule-sources.ts";
 
 export default fieldRule({
   code: "scouting/window-open",
   level: "information",
+  figures: WINDOW_FIGURES,
   check(field, book, report) {
     for (const year of hostYearsInSight(field, book)) {
       const scouting = seasonScouting(field, year, book);

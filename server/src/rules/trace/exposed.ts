@@ -4,6 +4,7 @@ import { fieldRule } from "../rule.ts";
 export default fieldRule({
   code: "trace/exposed",
   level: "warning",
+  figures: ["trace.look_back_days", "cleaning.soil_left"],
   check(field, book, report) {
     if (!field.record || field.confirmed) return;
     const exposure = book.exposureOf(field.id);

@@ -5,6 +5,7 @@ import { fieldRule } from "../rule.ts";
 export default fieldRule({
   code: "trace/notice-missing",
   level: "warning",
+  figures: ["notice"],
   check(field, book, report) {
     const { notice } = book.region;
     if (!field.record || !field.confirmed || notice?.required !== true || notice.within_days === undefined) return;
