@@ -123,4 +123,57 @@ describe("hover on a figure", () => {
     );
     assert.ok(!hoverAt(visit("    re_entry_hours: 1e3$000"))?.markdown.includes("No entry before"));
   });
+
+  it("shows what hangs on a find, and the region's duty of notice, with their sources", () => {
+    const field = (more: string, region = "ca-prairies"): string =>
+      `#- season.yaml\nseason: 2026\nregion: ${region}\n#- a.fields.yaml\nfields:\n  - id: oak\n    ${more}\n`;
+    const found = hoverAt(field("clubroot: { found_on: 2026-0$09-01 }"));
+    // 1095 days before 1 September 2026: 2 September 2023 (2024 was a leap year).
+    assert.equal(
+      firstPart(found),
+      "The field's soil is taken to have been infested since 2023-09-02, 1095 days before the find",
+    );
+    shows(
+      found,
+      "within 7 days, by 2026-09-08",
+      "trace.look\\_back\\_days: common practice, no source",
+      "notice.within\\_days:",
+    );
+    shows(
+      hoverAt(field("noti$0ces: []")),
+      "the region asks for notice of a find within 7 days; who to ask:",
+      "ask the municipality",
+    );
+    const silent = hoverAt(field("noti$0ces: []", "gb"));
+    assert.ok(silent && !silent.markdown.includes("the region asks"));
+  });
+
+  it("shows a soil's pH beside what liming aims at", () => {
+    const soil =
+      "#- season.yaml\nseason: 2026\nregion: au\n#- a.fields.yaml\nfields: [{ id: oak, soil: { ph: 6$0.4 } }]\n";
+    shows(
+      hoverAt(soil),
+      "pH 6.4 is 0.6 below the 7 or more that liming aims at",
+      "A high pH hinders clubroot, and does not keep it out",
+      "disease.liming\\_target\\_ph: Australian advice",
+    );
+  });
+
+  it("shows how roots are packed and by when a sample goes, by the lab before the region", () => {
+    const sample = (key: string, labs = ""): string =>
+      `#- season.yaml\nseason: 2026\nregion: ca-prairies\n${labs}#- a.samples.yaml\nsamples:\n` +
+      `  - { id: s1, lab: plains-lab, material: roots, ${key} }\n`;
+    shows(hoverAt(sample("pac$0ked: tube")), "Roots go into a paper bag", "sample.packaging: common practice");
+    const labs = "labs: [{ id: plains-lab, accepts: [paper bag, tube] }]\n";
+    shows(hoverAt(sample("pac$0ked: tube", labs)), "Roots go into a paper bag or a tube, by the lab's own word");
+    shows(hoverAt(sample("taken: 2026-08-1$04")), "To be sent by 2026-08-21, 7 days after it was taken", "no source");
+  });
+
+  it("shows which digs count as made at an entrance", () => {
+    shows(
+      hoverAt(visit("    digs: [{ plants: 20, metres_$0in: 40 }]")),
+      "A dig at an entrance, or within 100 m of one, counts as made there",
+      "Cao et al. 2009",
+    );
+  });
 });

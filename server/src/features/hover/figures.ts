@@ -3,6 +3,7 @@ import { isKind, type FactRecord } from "../../records/record.ts";
 import type { Pointer } from "../../syntax/tree-queries.ts";
 import { figureMarkdown, type Figure } from "./figure.ts";
 import { cleanDownFigure, contactFigure, strengthFigure } from "./figures-of-cleanings.ts";
+import { entranceFigure, findFigure, noticeFigure, packagingFigure, sendingFigure } from "./figures-of-duties.ts";
 import { breakFigure, goalFigure, regionFigure, windowFigure } from "./figures-of-seasons.ts";
 import { acidityFigure } from "./figures-of-soil.ts";
 import { sporesFigure } from "./figures-of-samples.ts";
@@ -25,6 +26,8 @@ function figureOf(record: FactRecord, pointer: Pointer, part: "key" | "value", b
     if (!dig) return undefined;
     if (key === "ratings") return severityFigure(dig, book);
     if (key === "plants") return plantsFigure(dig.plants, book);
+    // A word's own meaning goes before what the region says of it.
+    if ((key === "metres_in" || key === "place") && part === "key") return entranceFigure(book);
     return key === "look_alikes" ? lookAlikes(book) : undefined;
   }
   if (isKind(record, "cleanings") && list === "steps") {
@@ -39,10 +42,18 @@ function figureOf(record: FactRecord, pointer: Pointer, part: "key" | "value", b
     if (key === "seeded" || key === "swathed") return windowFigure(record, index, book);
     return key === "crop" ? breakFigure(record, index, book) : undefined;
   }
+  if (isKind(record, "samples") && pointer.length === 1) {
+    if (list === "packed" && part === "key") return packagingFigure(record.facts, book);
+    return list === "taken" ? sendingFigure(record.facts, book) : undefined;
+  }
   if (isKind(record, "samples") && list === "result" && index === "spores_per_g") {
     return sporesFigure(record.facts.result?.spores_per_g, book);
   }
-  if (isKind(record, "fields") && list === "soil" && index === "ph") return acidityFigure(record.facts.soil?.ph, book);
+  if (isKind(record, "fields")) {
+    if (list === "soil" && index === "ph") return acidityFigure(record.facts.soil?.ph, book);
+    if (list === "clubroot" && index === "found_on") return findFigure(record.facts, book);
+    return list === "notices" && pointer.length === 1 && part === "key" ? noticeFigure(book) : undefined;
+  }
   if (isKind(record, "season") && list === "sampling") return goalFigure(book);
   return isKind(record, "region") ? regionFigure(record.facts, pointer) : undefined;
 }
