@@ -5,6 +5,8 @@ import { isKind, type FactRecord } from "../records/record.ts";
 import type { RegionPack, SeasonRecord } from "../schema/facts.ts";
 import type { Exposure } from "../soil/exposure.ts";
 import type { RecordKind } from "../schema/kinds.ts";
+import type { RecordFormats } from "../schema/record-format.ts";
+import type { ResolvedRegion } from "../schema/region.ts";
 import { BookHistories } from "./book-histories.ts";
 import { BookIndex, carriersOf } from "./book-index.ts";
 import type { CarrierHistory, CarrierStay } from "./carrier-history.ts";
@@ -54,12 +56,18 @@ export class Book {
   readonly seasonStart: SeasonStart | undefined;
   readonly #turn: SeasonTurn;
 
+  /** The figures of the region, all of its packs merged. */
+  readonly region: RegionPack;
+
   constructor(
     files: readonly RecordFile[],
     readonly season: SeasonRecord,
-    readonly region: RegionPack,
+    /** The region's packs, and what they add to the records. */
+    readonly resolvedRegion: ResolvedRegion,
     readonly options: BookOptions,
   ) {
+    const { pack: region } = resolvedRegion;
+    this.region = region;
     this.seasonYear = season.season;
     this.#hosts = new Set((region.hosts ?? []).map(normalCrop));
     const isHostCrop = (crop: string | undefined): boolean => this.isHostCrop(crop);
@@ -81,6 +89,11 @@ export class Book {
 
   file(path: string): RecordFile | undefined {
     return this.#index.file(path);
+  }
+
+  /** What its records may hold, the keys that its region adds included. */
+  get formats(): RecordFormats {
+    return this.resolvedRegion.formats;
   }
 
   get asOf(): number {

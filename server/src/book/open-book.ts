@@ -1,8 +1,9 @@
 import { readRecordFile, type FileProblem, type RecordFile } from "../records/record-file.ts";
 import { isKind, type FactRecord } from "../records/record.ts";
-import type { RegionPack, SeasonRecord } from "../schema/facts.ts";
+import type { SeasonRecord } from "../schema/facts.ts";
 import { fileKind } from "../schema/kinds.ts";
-import { resolveRegion, type RegionProblem } from "../schema/region.ts";
+import type { RecordFormats } from "../schema/record-format.ts";
+import { resolveRegion, type RegionProblem, type ResolvedRegion } from "../schema/region.ts";
 import { readWeatherFile } from "../records/weather-file.ts";
 import { Book, byCodeUnits, type BookOptions } from "./book.ts";
 
@@ -32,41 +33,65 @@ export function openBook(
   options: BookOptions,
   previous?: ReadonlyMap<string, RecordFile>,
 ): OpenedBook {
-  const files: RecordFile[] = [];
-  for (const source of sources) {
-    const file = readSourceFile(source, previous?.get(source.path));
-    if (file) files.push(file);
-  }
-  return bookOf(files, options);
+  // The season says which region holds, and the region which keys its records may have.
+  const asksForRegion = sources.filter(({ path }) => ["season", "region"].includes(fileKind(path) ?? ""));
+  const settings = readAll(asksForRegion, previous);
+  const resolved = regionOf(settings);
+  const others = sources.filter((source) => !asksForRegion.includes(source));
+  return assemble([...settings, ...readAll(others, previous, resolved.formats)], resolved, options);
 }
 
-export function readSourceFile(source: SourceFile, previous?: RecordFile): RecordFile | undefined {
+function readAll(
+  sources: readonly SourceFile[],
+  previous?: ReadonlyMap<string, RecordFile>,
+  formats?: RecordFormats,
+): RecordFile[] {
+  return sources.flatMap((source) => readSourceFile(source, previous?.get(source.path), formats) ?? []);
+}
+
+/** @param formats what the records of the book may hold; without them, as the kinds are shipped */
+export function readSourceFile(
+  source: SourceFile,
+  previous?: RecordFile,
+  formats?: RecordFormats,
+): RecordFile | undefined {
   const kind = fileKind(source.path);
   if (!kind) return undefined;
   const file =
     kind === "weather"
       ? readWeatherFile(source.path, source.text)
-      : readRecordFile(source.path, kind, source.text, previous);
+      : readRecordFile(source.path, kind, source.text, previous, formats);
   if (!source.trouble) return file;
   const { message, at } = source.trouble;
-  const problem: FileProblem = { code: "structure/syntax", span: { start: at, end: at + 1 }, message };
-  return { ...file, problems: [problem, ...file.problems] };
+  const trouble: FileProblem = { code: "structure/syntax", span: { start: at, end: at + 1 }, message };
+  return { ...file, trouble, problems: [trouble, ...file.problems] };
+}
+
+/** The file as another region's keys make it. */
+function readAgain(file: RecordFile, formats: RecordFormats): RecordFile {
+  const again = readRecordFile(file.path, file.kind, file.text, file, formats);
+  return file.trouble ? { ...again, trouble: file.trouble, problems: [file.trouble, ...again.problems] } : again;
 }
 
 /** Puts files that were read into one book, in the order of their paths, with the region they ask for. */
 export function bookOf(files: readonly RecordFile[], options: BookOptions): OpenedBook {
-  const sorted = [...files].sort((a, b) => byCodeUnits(a.path, b.path));
-  const season = seasonOf(sorted);
-  const texts = new Map(sorted.filter((file) => file.kind === "region").map((file) => [file.path, file.text]));
-  const { pack, problems } =
-    season.region === undefined
-      ? { pack: withoutRegion(), problems: [] }
-      : resolveRegion(season.region, (path) => texts.get(path));
-  return { book: new Book(sorted, season, pack, options), regionProblems: problems };
+  const resolved = regionOf(files);
+  const { formats } = resolved;
+  const ofRegion = files.map((file) =>
+    file.format && file.format !== formats[file.format.kind] ? readAgain(file, formats) : file,
+  );
+  return assemble(ofRegion, resolved, options);
 }
 
-function withoutRegion(): RegionPack {
-  return resolveRegion("base", () => undefined).pack;
+function assemble(files: readonly RecordFile[], region: ResolvedRegion, options: BookOptions): OpenedBook {
+  const sorted = [...files].sort((a, b) => byCodeUnits(a.path, b.path));
+  return { book: new Book(sorted, seasonOf(sorted), region, options), regionProblems: region.problems };
+}
+
+/** The region that the files of a book ask for. */
+function regionOf(files: readonly RecordFile[]): ResolvedRegion {
+  const texts = new Map(files.filter((file) => file.kind === "region").map((file) => [file.path, file.text]));
+  return resolveRegion(seasonOf(files).region ?? "base", (path) => texts.get(path));
 }
 
 function seasonOf(files: readonly RecordFile[]): SeasonRecord {

@@ -4,6 +4,7 @@ import type { FactRecord } from "../records/record.ts";
 import { decodeRecord, decodeRegion, decodeSeason } from "../schema/decode.ts";
 import type { JsonSchema } from "../schema/json-schema.ts";
 import { isRecordKind, type RecordKind, type SchemaKind } from "../schema/kinds.ts";
+import type { RecordFormat } from "../schema/record-format.ts";
 import { schemaAt } from "../schema/schema-at.ts";
 import { resolvedSchema } from "../schema/shape.ts";
 import { lineEndingOf } from "../syntax/edits.ts";
@@ -138,11 +139,8 @@ function schemaOfFile(kind: RecordKind): string {
 }
 
 function inRecord(asked: Asked): CompletionItem[] {
-  const { kind, place, pointer, record, context } = asked;
-  const schema =
-    pointer.length === 0
-      ? withRegionKeys(schemaAt(kind, [], record.facts) ?? {}, kind, context)
-      : schemaAt(kind, pointer, record.facts);
+  const { place, pointer, record } = asked;
+  const schema = schemaAt(formatOf(asked), pointer, record.facts);
   if (schema === undefined) return [];
   switch (place.what) {
     case "key":
@@ -155,7 +153,7 @@ function inRecord(asked: Asked): CompletionItem[] {
     case "child": {
       if (schema.type === "object") return keys(asked, schema);
       if (schema.type !== "array") return values(asked, schema);
-      const item = schemaAt(kind, [...pointer, 0], record.facts);
+      const item = schemaAt(formatOf(asked), [...pointer, 0], record.facts);
       return item ? items({ ...asked, place: { ...place, what: "dash" }, pointer: [...pointer, 0] }, item) : [];
     }
   }
@@ -181,11 +179,11 @@ function firstWords(code: string): string {
 }
 
 function values(asked: Asked, schema: JsonSchema): CompletionItem[] {
-  const { place, kind, pointer, record } = asked;
+  const { place, pointer, record } = asked;
   if (schema.type !== "array") return valueItems(place, valueProposals(schema, siteOf(asked, pointer), asked.clock));
   if (place.quote !== "" || place.what === "child") return [];
   if (pointer.at(-1) === "ratings") return ratings(asked);
-  const item = schemaAt(kind, [...pointer, 0], record.facts);
+  const item = schemaAt(formatOf(asked), [...pointer, 0], record.facts);
   if (!item || item.type === "object" || schema.prefixItems) return [];
   return valueItems(place, valueProposals(item, siteOf(asked, [...pointer, 0]), asked.clock), "list");
 }
@@ -200,12 +198,12 @@ function ratings({ place, record, pointer }: Asked): CompletionItem[] {
 }
 
 function items(asked: Asked, schema: JsonSchema): CompletionItem[] {
-  const { place, kind, pointer, context, lineEnding, clock } = asked;
+  const { place, kind, pointer, lineEnding, clock } = asked;
   if (pointer.length === 0) {
     const site = siteOf(asked, []);
     const records =
       place.isFlow || place.keys.length > 0 ? [] : recordItems(place, kind as RecordKind, site, clock, lineEnding);
-    return place.isFlow ? [] : [...records, ...keys(asked, withRegionKeys(schema, kind, context))];
+    return place.isFlow ? [] : [...records, ...keys(asked, schema)];
   }
   const site = siteOf(asked, pointer);
   if (schema.type !== "object")
@@ -233,15 +231,8 @@ function siteOf({ context, record }: Asked, pointer: Pointer): ValueSite {
   };
 }
 
-/** The record's own schema, with the keys that the region adds to its kind. */
-function withRegionKeys(schema: JsonSchema, kind: SchemaKind, { book }: FeatureContext): JsonSchema {
-  const added = isRecordKind(kind) ? book.region.records?.[kind] : undefined;
-  if (!added) return schema;
-  return {
-    ...schema,
-    properties: { ...added.properties, ...schema.properties },
-    required: [...(schema.required ?? []), ...(added.required ?? [])],
-  };
+function formatOf({ context, kind }: Asked): RecordFormat {
+  return context.book.formats[kind];
 }
 
 function blankRecord({ file }: FeatureContext, kind: SchemaKind): FactRecord {
@@ -266,7 +257,7 @@ function recordWithoutTyped(context: FeatureContext, kind: SchemaKind, place: Ty
       file.isSliced && entry !== -1
         ? parseRecordSlice(text, file.itemIndent).node
         : nodeAt(parseText(text).root, place.pointer.slice(0, 2))?.value;
-    facts = node && decodeRecord(kind, node).value;
+    facts = node && decodeRecord(kind, node, context.book.formats[kind]).value;
   }
   const id = (facts as { id?: unknown } | undefined)?.id;
   return { ...blank, id: typeof id === "string" ? id : "", facts: facts ?? {} } as FactRecord;

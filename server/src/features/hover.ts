@@ -54,7 +54,9 @@ function ofValue({ record, root, pointer }: Cursor, { book }: FeatureContext): s
   }
   const defined = definedIdAt(record, pointer);
   if (defined) return inBrief(defined, book);
-  return figureAt(record, pointer, "value", book) ?? (node.type === "list" ? undefined : valueHelp(record, pointer));
+  return (
+    figureAt(record, pointer, "value", book) ?? (node.type === "list" ? undefined : valueHelp(record, pointer, book))
+  );
 }
 
 function acceptCommentAt(context: FeatureContext, at: number): AcceptComment | undefined {

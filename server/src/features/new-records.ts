@@ -3,6 +3,7 @@ import type { Book } from "../book/book.ts";
 import { plantsWithGalls } from "../book/field-history.ts";
 import type { FactRecord } from "../records/record.ts";
 import type { DigRecord } from "../schema/facts.ts";
+import { SHIPPED_FORMATS } from "../schema/record-format.ts";
 import { schemaAt } from "../schema/schema-at.ts";
 import type { PlainValue } from "../syntax/tree-queries.ts";
 import { dayOfText } from "./next-id.ts";
@@ -96,7 +97,7 @@ function usualProduct(book: Book, carriers: readonly string[]): string {
       if (product) return product;
     }
   }
-  return String(schemaAt("cleanings", ["steps", 0, "product"])?.examples?.[0] ?? "");
+  return String(schemaAt(SHIPPED_FORMATS.cleanings, ["steps", 0, "product"])?.examples?.[0] ?? "");
 }
 
 /** The roots of a dig with galls, or with swellings that may be look-alikes, packed for the lab and not sent yet. */

@@ -2,7 +2,7 @@ import type { Span } from "../base/text.ts";
 import type { FactRecord } from "../records/record.ts";
 import { isRecordKind, type SchemaKind } from "../schema/kinds.ts";
 import { date, "date-time-minutes" as dateTime } from "../schema/formats.ts";
-import { shapeOf, type Shape } from "../schema/shape.ts";
+import type { Shape } from "../schema/shape.ts";
 import { keyName } from "../syntax/tree-queries.ts";
 import type { ScalarNode, SyntaxNode } from "../syntax/tree.ts";
 import type { FeatureContext } from "./context.ts";
@@ -99,7 +99,7 @@ class Painter {
       this.#ids.set(name, [...(this.#ids.get(name) ?? []), written]);
     }
     const { kind } = this.#context.file;
-    if (kind !== "weather") this.#node(root, shapeOf(kind satisfies SchemaKind), []);
+    if (kind !== "weather") this.#node(root, this.#context.book.formats[kind].shape, []);
   }
 
   comment(span: Span): void {

@@ -1,6 +1,7 @@
 import type { Span } from "../base/text.ts";
 import { decodeRecord, decodeRegion, decodeSeason, type SchemaProblem } from "../schema/decode.ts";
-import { recordIdKey, type FileKind, type RecordKind } from "../schema/kinds.ts";
+import { isRecordKind, recordIdKey, type FileKind, type RecordKind } from "../schema/kinds.ts";
+import { SHIPPED_FORMATS, type RecordFormat, type RecordFormats } from "../schema/record-format.ts";
 import { parseText } from "../syntax/parse.ts";
 import { parseRecordSlice, sliceRecords } from "../syntax/records.ts";
 import type { SyntaxNode, SyntaxProblem } from "../syntax/tree.ts";
@@ -48,6 +49,8 @@ export interface RecordFile {
   /** In the order written. `season.yaml` and a region pack are one record each. */
   readonly entries: readonly RecordEntry[];
   readonly problems: readonly FileProblem[];
+  /** Why its text is not what lies on disk; the first of its problems. */
+  readonly trouble?: FileProblem;
   /** Accept comments outside every entry; spans in the file. */
   readonly accepts: readonly AcceptComment[];
   /** Whether each entry can be read again from its own text alone. */
@@ -56,6 +59,8 @@ export interface RecordFile {
   readonly itemIndent: number;
   /** Whether broken records were made sense of as far as can be; not so where there are too many. */
   readonly readsBroken: boolean;
+  /** What its records may hold, the keys that the book's region adds included; undefined where it holds no records. */
+  readonly format: RecordFormat | undefined;
 }
 
 const MAX_TEXT_LENGTH = 20_000_000;
@@ -66,21 +71,37 @@ const MOST_BROKEN_LENGTH = 1_000_000;
  *
  * @param previous the same file before an edit: records whose text is unchanged are taken over as they are, and records
  *   whose facts are unchanged keep their identity.
+ * @param formats what the records of the book may hold; without them, what `previous` could, or as the kinds are shipped
  */
-export function readRecordFile(path: string, kind: FileKind, text: string, previous?: RecordFile): RecordFile {
-  if (text.length > MAX_TEXT_LENGTH) return tooLong(path, kind, text);
-  if (kind === "season" || kind === "region") return readWhole(path, kind, text, previous);
+export function readRecordFile(
+  path: string,
+  kind: FileKind,
+  text: string,
+  previous?: RecordFile,
+  formats?: RecordFormats,
+): RecordFile {
+  const format = isRecordKind(kind) ? (formats?.[kind] ?? previous?.format ?? SHIPPED_FORMATS[kind]) : undefined;
+  if (text.length > MAX_TEXT_LENGTH) return { ...tooLong(path, kind, text), format };
+  if (!isRecordKind(kind) || !format) return readWhole(path, kind, text, previous, undefined);
   const slices = sliceRecords(text, kind);
-  if (!slices.sliceable) return readWhole(path, kind, text, previous);
+  if (!slices.sliceable) return readWhole(path, kind, text, previous, format);
   const { itemIndent } = slices;
-  const { entries, readsBroken } = readSlices(path, kind as RecordKind, text, slices.slices, itemIndent, previous);
+  const { entries, readsBroken } = readSlices({ path, kind, itemIndent, format }, text, slices.slices, previous);
   const accepts = [slices.header, slices.tail].flatMap(({ start, end }) =>
     findAcceptComments(text.slice(start, end)).map((comment) => ({
       ...comment,
       span: { start: comment.span.start + start, end: comment.span.end + start },
     })),
   );
-  return { path, kind, text, entries, problems: [], accepts, isSliced: true, itemIndent, readsBroken };
+  return { path, kind, text, entries, problems: [], accepts, isSliced: true, itemIndent, readsBroken, format };
+}
+
+/** What is the same for every record of a file. */
+interface FileRead {
+  readonly path: string;
+  readonly kind: RecordKind;
+  readonly itemIndent: number;
+  readonly format: RecordFormat;
 }
 
 /**
@@ -88,14 +109,14 @@ export function readRecordFile(path: string, kind: FileKind, text: string, previ
  * more than a million characters stand in broken records, none is made sense of, so that no file can take minutes.
  */
 function readSlices(
-  path: string,
-  kind: RecordKind,
+  file: FileRead,
   text: string,
   spans: readonly EntrySpan[],
-  itemIndent: number,
   previous: RecordFile | undefined,
 ): { readonly entries: RecordEntry[]; readonly readsBroken: boolean } {
-  const before = previous?.isSliced && previous.itemIndent === itemIndent ? previous : undefined;
+  const before = previous?.isSliced && previous.itemIndent === file.itemIndent ? previous : undefined;
+  // What another region made of a text says nothing of what this one does.
+  const isSameFormat = before?.format === file.format;
   const reuse = reusableEntries(text, spans, before);
   const read = (readsBroken: boolean): RecordEntry[] | undefined => {
     let broken = 0;
@@ -104,9 +125,9 @@ function readSlices(
       const kept = reuse.at(i);
       const isSound = kept?.entry.body.syntaxProblems.length === 0;
       const entry =
-        kept?.sameText && (isSound || before?.readsBroken === readsBroken)
+        kept?.sameText && isSameFormat && (isSound || before?.readsBroken === readsBroken)
           ? { body: kept.entry.body, span }
-          : readSlice(path, kind, text.slice(span.start, span.end), span, itemIndent, kept?.entry, readsBroken);
+          : readSlice(file, text.slice(span.start, span.end), span, kept?.entry, readsBroken);
       if (entry.body.syntaxProblems.length > 0) broken += span.end - span.start;
       if (readsBroken && broken > MOST_BROKEN_LENGTH) return undefined;
       entries.push(entry);
@@ -118,28 +139,25 @@ function readSlices(
 }
 
 function readSlice(
-  path: string,
-  kind: RecordKind,
+  file: FileRead,
   slice: string,
   span: EntrySpan,
-  itemIndent: number,
   previous: RecordEntry | undefined,
   readsBroken: boolean,
 ): RecordEntry {
-  const { node, problems: syntaxProblems } = parseRecordSlice(slice, itemIndent, readsBroken ? undefined : "fast");
-  return makeEntry(path, kind, node, span, syntaxProblems, findAcceptComments(slice, node), previous);
+  const { node, problems: syntaxProblems } = parseRecordSlice(slice, file.itemIndent, readsBroken ? undefined : "fast");
+  return makeEntry(file, node, span, syntaxProblems, findAcceptComments(slice, node), previous);
 }
 
 function makeEntry(
-  path: string,
-  kind: FileKind,
+  { path, kind, format }: Pick<RecordFile, "path" | "kind" | "format">,
   node: SyntaxNode | undefined,
   span: EntrySpan,
   syntaxProblems: readonly SyntaxProblem[],
   accepts: readonly AcceptComment[],
   previous: RecordEntry | undefined,
 ): RecordEntry {
-  const { value, problems } = decode(kind, node);
+  const { value, problems } = decode(kind, format, node);
   const facts = value ?? {};
   const before = previous?.body.record;
   const record =
@@ -151,13 +169,14 @@ function makeEntry(
 
 function decode(
   kind: FileKind,
+  format: RecordFormat | undefined,
   node: SyntaxNode | undefined,
 ): { value: object | undefined; problems: readonly SchemaProblem[] } {
   if (kind === "season") return decodeSeason(node);
   if (kind === "region") return decodeRegion(node);
   // A slice that could not be read at all has told its syntax problem already.
   if (node === undefined) return { value: undefined, problems: [] };
-  return decodeRecord(kind as RecordKind, node);
+  return decodeRecord(kind as RecordKind, node, format);
 }
 
 function idOf(kind: FileKind, facts: object): string {
@@ -167,10 +186,16 @@ function idOf(kind: FileKind, facts: object): string {
 }
 
 /** A file that is not of the plain form (`kind:` and a block list): read as one text, cut afterwards. */
-function readWhole(path: string, kind: FileKind, text: string, previous: RecordFile | undefined): RecordFile {
+function readWhole(
+  path: string,
+  kind: FileKind,
+  text: string,
+  previous: RecordFile | undefined,
+  format: RecordFormat | undefined,
+): RecordFile {
   const joined = kind === "season" || kind === "region" ? { text, marks: [] } : joinedDocuments(text);
   const tree = parseText(joined.text);
-  const base = { path, kind, text, isSliced: false, itemIndent: 0, readsBroken: true };
+  const base = { path, kind, text, isSliced: false, itemIndent: 0, readsBroken: true, format };
   // The list's own key stands again in every further document; that is the mark's fault, told already.
   const again = joined.marks.length > 0 ? keysNamed(tree.root, kind).slice(1) : [];
   const problems: FileProblem[] = [
@@ -180,8 +205,7 @@ function readWhole(path: string, kind: FileKind, text: string, previous: RecordF
   const before = previous && !previous.isSliced ? previous.entries : [];
   if (kind === "season" || kind === "region") {
     const entry = makeEntry(
-      path,
-      kind,
+      base,
       tree.root,
       { start: 0, end: text.length },
       [],
@@ -196,7 +220,7 @@ function readWhole(path: string, kind: FileKind, text: string, previous: RecordF
     // An empty file is a file that holds no records yet: nothing is wrong with it.
     return { ...base, entries: [], problems, accepts };
   }
-  const entries = items.map((node, i) => makeEntry(path, kind, node, node.span, [], [], before[i]));
+  const entries = items.map((node, i) => makeEntry(base, node, node.span, [], [], before[i]));
   return { ...base, entries, problems, accepts };
 }
 
@@ -277,7 +301,7 @@ export function firstPart(node: SyntaxNode): Span {
   return node.span;
 }
 
-function tooLong(path: string, kind: FileKind, text: string): RecordFile {
+function tooLong(path: string, kind: FileKind, text: string): Omit<RecordFile, "format"> {
   const message = `this file is ${(text.length / 1e6).toFixed(0)} MB, too long to be read (20 MB at most); split it by year or by month`;
   return {
     path,

@@ -32,6 +32,7 @@ export function readWeatherFile(path: string, text: string): RecordFile {
     isSliced: false,
     itemIndent: 0,
     readsBroken: true,
+    format: undefined,
   };
 }
 

@@ -47,6 +47,11 @@ export function brokenMessage({ name, schema, error, node, value, suggestion, is
     case "exclusiveMinimum":
     case "exclusiveMaximum":
       return `${name} is ${shown(node, "bare")}; it must be ${rangeWords(schema)}${means}`;
+    case "minLength":
+    case "maxLength": {
+      const limit = `${String(error.params["limit"])} at ${error.keyword === "minLength" ? "least" : "most"}`;
+      return `${name} has ${String(value).length} characters; it must have ${limit}`;
+    }
     case "minItems":
     case "maxItems": {
       const length = Array.isArray(value) ? value.length : 0;

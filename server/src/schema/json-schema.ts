@@ -9,6 +9,7 @@ export interface JsonSchema {
   readonly format?: string;
   readonly pattern?: string;
   readonly minLength?: number;
+  readonly maxLength?: number;
   readonly enum?: readonly string[];
   readonly const?: unknown;
   readonly minimum?: number;

@@ -3,6 +3,7 @@ import type { ScalarNode } from "../syntax/tree.ts";
 import { date as isDate, "date-time-minutes" as isTime } from "./formats.ts";
 import { flowText } from "./flow-text.ts";
 import type { JsonSchema } from "./json-schema.ts";
+import { safePattern } from "./safe-pattern.ts";
 
 const LONGEST = 80;
 const NUMBER_AND_UNIT = /^(-?\d+(?:[.,]\d+)?)\s*(?:%|°?[a-zA-Z²/·]{0,12})$/;
@@ -74,7 +75,8 @@ function likelyId(text: string, pattern: string): string | undefined {
     .toLowerCase()
     .replace(/[^a-z0-9._/-]+/g, "-")
     .replace(/^[^a-z0-9]+|-+$/g, "");
-  return id !== "" && id !== text && new RegExp(pattern, "u").test(id) ? id : undefined;
+  const asked = safePattern(pattern);
+  return id !== "" && id !== text && typeof asked === "object" && asked.found(id) ? id : undefined;
 }
 
 function likelyList(text: string, schema: JsonSchema): string | undefined {

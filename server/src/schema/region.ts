@@ -5,6 +5,8 @@ import { decodeRegion, type SchemaProblem } from "./decode.ts";
 import type { RegionPack } from "./facts.ts";
 import { listed } from "./expected-words.ts";
 import { figureSources, mergePacks, type FigureSources } from "./merge-packs.ts";
+import type { RecordFormats } from "./record-format.ts";
+import { regionFormats } from "./region-formats.ts";
 
 /** Something wrong with which packs a book asks for, in the file and at the key that ask for it. */
 export interface RegionProblem {
@@ -32,6 +34,8 @@ export interface ResolvedRegion {
   /** Parents first. */
   readonly chain: readonly ChainedPack[];
   readonly sources: FigureSources;
+  /** What the records of a book may hold, with the keys that the chain adds. */
+  readonly formats: RecordFormats;
   readonly problems: readonly RegionProblem[];
 }
 
@@ -70,7 +74,12 @@ export function resolveRegion(asked: string, loadText: (path: string) => string 
   }
   const packs = chain.map((one) => one.pack);
   const sources = figureSources(packs);
-  return { pack: { ...mergePacks(packs), sources: namedSources(sources) }, chain, sources, problems };
+  const { formats, problems: ofFormats } = regionFormats(packs);
+  // What is wrong inside a pack is told in its own file; a shipped pack has none in the book.
+  chain.forEach(({ name, isShipped }, i) => {
+    if (!isShipped) for (const problem of ofFormats[i]!) problems.push({ file: name, ...problem });
+  });
+  return { pack: { ...mergePacks(packs), sources: namedSources(sources) }, chain, sources, formats, problems };
 }
 
 /** The sources as the pack itself writes them, each by the path of its figure. */

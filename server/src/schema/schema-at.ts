@@ -1,17 +1,23 @@
 import type { JsonSchema } from "./json-schema.ts";
 import type { SchemaKind } from "./kinds.ts";
-import { recordSchemaOf, resolvedSchema } from "./shape.ts";
+import { resolvedSchema } from "./shape.ts";
+
+/** The schema of a kind's records, as a book has it. */
+export interface SchemaOfKind {
+  readonly kind: SchemaKind;
+  readonly schema: JsonSchema;
+}
 
 /**
  * What the schema says of the place at a pointer in a record, `$ref`s followed and of each `if` the branch that holds for
  * `value` (the record as it was read); undefined where it says nothing. For help, completion and messages.
  */
 export function schemaAt(
-  kind: SchemaKind,
+  { kind, schema: whole }: SchemaOfKind,
   pointer: readonly (string | number)[],
   value?: unknown,
 ): JsonSchema | undefined {
-  let schema: JsonSchema | undefined = flat(recordSchemaOf(kind), value, kind);
+  let schema: JsonSchema | undefined = flat(whole, value, kind);
   let at = value;
   for (const step of pointer) {
     const child: JsonSchema | undefined = childOf(schema, step);

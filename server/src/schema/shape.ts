@@ -44,24 +44,16 @@ export function resolvedSchema(schema: JsonSchema, kind: SchemaKind): JsonSchema
   return { ...resolvedSchema(target, kind), ...beside };
 }
 
-const shapes = new Map<SchemaKind, Shape>();
-
-export function shapeOf(kind: SchemaKind): Shape {
-  let shape = shapes.get(kind);
-  if (!shape) shapes.set(kind, (shape = compile(recordSchemaOf(kind), kind)));
-  return shape;
-}
-
-function compile(schema: JsonSchema, kind: SchemaKind): Shape {
+export function shapeOfSchema(schema: JsonSchema, kind: SchemaKind): Shape {
   const parts = branches(schema, kind);
   const keys = new Map<string, Shape>();
   const patterns: [RegExp, Shape][] = [];
   for (const { properties, patternProperties } of parts) {
     for (const [key, property] of Object.entries(properties ?? {})) {
-      if (!keys.has(key)) keys.set(key, compile(property, kind));
+      if (!keys.has(key)) keys.set(key, shapeOfSchema(property, kind));
     }
     for (const [pattern, property] of Object.entries(patternProperties ?? {})) {
-      if (property !== true) patterns.push([new RegExp(pattern, "u"), compile(property, kind)]);
+      if (property !== true) patterns.push([new RegExp(pattern, "u"), shapeOfSchema(property, kind)]);
     }
   }
   const isMap = parts.some((part) => part.type === "object");
@@ -74,8 +66,8 @@ function compile(schema: JsonSchema, kind: SchemaKind): Shape {
     isList: parts.some((part) => part.type === "array"),
     keys,
     patterns,
-    otherKeys: others === false ? undefined : others === undefined ? FREE : compile(others, kind),
-    items: items ? compile(items, kind) : FREE,
+    otherKeys: others === false ? undefined : others === undefined ? FREE : shapeOfSchema(others, kind),
+    items: items ? shapeOfSchema(items, kind) : FREE,
     isDictionary: isMap && keys.size === 0,
     isFree: parts.every((part) => part.type === undefined),
     isWhole: parts.some((part) => part["x-whole"] === true),

@@ -175,7 +175,7 @@ function sampleSnippet(site: ValueSite, clock: Clock): RecordSnippet {
 
 /** A record of the keys it must have. */
 function plainSnippet(kind: RecordKind, site: ValueSite, clock: Clock): RecordSnippet {
-  const schema = recordSchemaOf(kind);
+  const { schema } = site.book.formats[kind];
   const noun = (schema["x-noun"] ?? "a record").replace(/^an? /, "");
   const id = nextRecordId(site.book, kind, { day: parseDay(clock.today), field: undefined }, site.file) ?? "";
   const keys = kind === "fields" ? ["id", "name", "grower"] : (schema.required ?? []);

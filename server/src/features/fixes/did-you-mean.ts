@@ -17,7 +17,8 @@ export function didYouMean(site: FindingSite): Remedy[] {
   if (!node || node.span.start + offset !== span.start || node.span.end + offset !== span.end) return [];
   if ((part === "key") !== (finding.code === "structure/unknown-key")) return [];
   const title = `Change to ${oneLine(replacement, 80)}`;
-  const schema = part === "key" ? undefined : schemaAt(record.kind as SchemaKind, pointer, record.facts);
+  const schema =
+    part === "key" ? undefined : schemaAt(context.book.formats[record.kind as SchemaKind], pointer, record.facts);
   const isText = part === "key" || schema === undefined || schema.type === "string";
   if (isText && node.type === "scalar") {
     const asWritten = /^\d{4}-\d\d-\d\d(T\d\d:\d\d)?$/.test(replacement) && node.style === "plain";

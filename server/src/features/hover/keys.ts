@@ -2,17 +2,16 @@ import type { Book } from "../../book/book.ts";
 import type { FactRecord } from "../../records/record.ts";
 import { flowText } from "../../schema/flow-text.ts";
 import type { JsonSchema } from "../../schema/json-schema.ts";
-import { isRecordKind, type SchemaKind } from "../../schema/kinds.ts";
 import { schemaAt } from "../../schema/schema-at.ts";
 import type { Pointer } from "../../syntax/tree-queries.ts";
 import { codeText, markdownText } from "../safe-text.ts";
 
 /** What a key means: its title, description, unit, the words it takes, and an example. Undefined for a key of the keeper's own. */
 export function keyHelp(record: FactRecord, pointer: Pointer, book: Book): string | undefined {
-  const schema = schemaOf(record, pointer) ?? regionsOwn(record, pointer, book);
+  const schema = schemaOf(record, pointer, book);
   const name = pointer[pointer.length - 1];
   if (!schema || typeof name !== "string") return undefined;
-  const parts = [heading(schema, name, isRequired(record, pointer))];
+  const parts = [heading(schema, name, isRequired(record, pointer, book))];
   if (schema.description) parts.push(markdownText(schema.description, 600));
   const words = (schema.enum ?? []).map((word, i) => {
     const meaning = schema["x-enumDescriptions"]?.[i];
@@ -31,8 +30,8 @@ function heading(schema: JsonSchema, name: string, required: boolean): string {
 }
 
 /** What a word of a list means, or what a number with a unit counts; undefined for what speaks for itself, as dates do. */
-export function valueHelp(record: FactRecord, pointer: Pointer): string | undefined {
-  const schema = schemaOf(record, pointer);
+export function valueHelp(record: FactRecord, pointer: Pointer, book: Book): string | undefined {
+  const schema = schemaOf(record, pointer, book);
   const value = valueOf(record.facts, pointer);
   if (!schema) return undefined;
   if (typeof value === "string") {
@@ -45,26 +44,12 @@ export function valueHelp(record: FactRecord, pointer: Pointer): string | undefi
   return `**${markdownText(schema.title)}** (${markdownText(unit)})${description}`;
 }
 
-function schemaOf(record: FactRecord, pointer: Pointer): JsonSchema | undefined {
-  return record.kind === "weather" ? undefined : schemaAt(record.kind as SchemaKind, pointer, record.facts);
+function schemaOf({ kind, facts }: FactRecord, pointer: Pointer, book: Book): JsonSchema | undefined {
+  return kind === "weather" ? undefined : schemaAt(book.formats[kind], pointer, facts);
 }
 
-/** A key that the region pack adds to the records of a kind. */
-function regionsOwn({ kind }: FactRecord, pointer: Pointer, book: Book): JsonSchema | undefined {
-  const [key] = pointer;
-  if (pointer.length !== 1 || typeof key !== "string" || !isRecordKind(kind)) return undefined;
-  const properties = book.region.records?.[kind]?.properties;
-  const own = properties && Object.hasOwn(properties, key) ? properties[key] : undefined;
-  if (own === null || typeof own !== "object") return undefined;
-  // A pack is a keeper's text: of its schema only what is text is shown.
-  const title = typeof own.title === "string" ? own.title : key;
-  return typeof own.description === "string"
-    ? { title, description: own.description }
-    : { title, description: "A key of the region's own." };
-}
-
-function isRequired(record: FactRecord, pointer: Pointer): boolean {
-  const parent = schemaOf(record, pointer.slice(0, -1));
+function isRequired(record: FactRecord, pointer: Pointer, book: Book): boolean {
+  const parent = schemaOf(record, pointer.slice(0, -1), book);
   return parent?.required?.includes(String(pointer[pointer.length - 1])) ?? false;
 }
 
