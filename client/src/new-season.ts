@@ -83,7 +83,7 @@ async function askFolder(): Promise<vscode.Uri | undefined> {
 function askYear(): Thenable<string | undefined> {
   return vscode.window.showInputBox({
     title: `${title} (1 of 6)`,
-    prompt: "The year of the season",
+    prompt: "The year of the season: of winter crops that of their harvest",
     value: String(new Date().getFullYear()),
     ignoreFocusOut: true,
     validateInput: (text) => (/^(19|2\d)\d\d$/.test(text) ? undefined : "Write a year, such as 2026."),

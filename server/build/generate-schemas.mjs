@@ -21,7 +21,7 @@ export async function generateSchemas() {
     writeValidators(schemas),
     write("server/generated/schemas.ts", schemasModule(schemas)),
     readRegions().then((regions) => write("server/generated/regions.ts", regionsModule(regions))),
-    write("schemas/README.md", schemaReference(schemas)),
+    write("schemas/README.md", schemaReference(schemas, await readRegions())),
   ]);
 }
 

@@ -1,5 +1,6 @@
 // schemas/README.md: every key of the record format, from the schemas.
 import { tsImport } from "tsx/esm/api";
+import { parse } from "yaml";
 
 const { flowText } = await tsImport("../src/schema/flow-text.ts", import.meta.url);
 
@@ -8,8 +9,8 @@ const FILES = {
   visits: "*.visits.yaml", cleanings: "*.cleanings.yaml", samples: "*.samples.yaml", region: "*.region.yaml",
 };
 
-/** The reference as Markdown; the same schemas give the same text. */
-export function schemaReference(schemas) {
+/** The reference as Markdown; the same schemas and region packs give the same text. */
+export function schemaReference(schemas, regions) {
   const parts = [
     "# The keys of the record format",
     "Made from the JSON Schemas beside this page by `npm run generate`; change those, not this. " +
@@ -17,6 +18,9 @@ export function schemaReference(schemas) {
     Object.keys(schemas).map((kind) => `- [\`${FILES[kind]}\`](#${anchor(schemas[kind].title)})`).join("\n") +
       "\n- [`*.weather.csv`](#weather)",
     ...Object.entries(schemas).flatMap(([kind, schema]) => kindSection(kind, schema)),
+    "## Shipped region packs",
+    "What `region` in `season.yaml` and `extends` in a pack may name. Each lies under [`regions`](regions) with its sources, what is not known there, and examples.",
+    regionTable(regions),
     "## Weather",
     "`*.weather.csv`: one line a day under the heading `date,tmin_c,tmax_c` or `date,tmin_c,tmax_c,rain_mm`: the date as `YYYY-MM-DD`, " +
       "the day's lowest and highest temperature in °C, and its rain in mm.",
@@ -105,6 +109,16 @@ function example(schema) {
   if (first === undefined || first === "") return "";
   const text = flowText(first);
   return text.length > 100 ? "" : `\`${text}\``;
+}
+
+/** The shipped packs by name, from their texts. */
+function regionTable(regions) {
+  const rows = Object.entries(regions).map(([name, text]) => {
+    const { title, extends: parent, season } = parse(text);
+    const runs = season?.starts ? `from ${season.starts} of the year before` : "";
+    return `| \`${name}\` | ${title} | ${parent ? `\`${parent}\`` : ""} | ${runs} |`;
+  });
+  return ["| name | of | extends | seasons, where they are no calendar years |", "| --- | --- | --- | --- |", ...rows].join("\n");
 }
 
 function table(rows) {

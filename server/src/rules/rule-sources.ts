@@ -26,11 +26,12 @@ export function sourcesOfRule(rule: Rule, book: Book): FigureSource[] {
   for (const figure of rule.figures ?? []) {
     if (isTheBooksOwn(figure, book)) continue;
     const paths = Object.keys(sources).filter((path) => path === figure || path.startsWith(`${figure}.`));
-    for (const path of paths) {
-      const known = bySource.get(sources[path]!);
-      if (known) known.push(path);
-      else bySource.set(sources[path]!, [path]);
-    }
+    if (paths.length === 0) continue;
+    // A group is told as one, with every source of its figures.
+    const source = [...new Set(paths.map((path) => sources[path]!))].join("; ");
+    const known = bySource.get(source);
+    if (known) known.push(figure);
+    else bySource.set(source, [figure]);
   }
   const found = [...bySource].map(([source, figures]) => ({ figures, source }));
   return rule.source === undefined ? found : [{ figures: [], source: rule.source }, ...found];
