@@ -187,6 +187,15 @@ describe("the scouting window of an autumn-sown crop", () => {
     assert.equal(warmth.soFar.degreeDays, 5 * (68 + 10));
     assert.equal(warmth.soFar.daysMissing, 0);
     assert.match(warmthInWords(warmth, book).says.join("; "), /were the days to come as in 2024 and 2025/);
+    // Of the stages that the region gives, that of 300 was passed in October, and that of 500 is to come in April: 78 days
+    // have been counted by 10 March, and the 100th is 1 April.
+    const staged = PACK.replace("growth: {", 'unknown: { growth.degree_days: "those of spring" }\ngrowth: {').replace(
+      "growth: { base",
+      'growth: { degree_days: { "10": 100, "30": 300, "60": 500 }, base',
+    );
+    const later = open(winterBook("2026-03-10", files, { dates: "seeded: 2025-08-25", pack: staged }));
+    const said = warmthInWords(cropWarmth(later.fieldHistory("oak").crops[0]!, later)!, later).says.join("; ");
+    assert.match(said, /; by them at BBCH 30 .*to come by them: BBCH 60 \(.*\) 1 Apr/);
   });
 
   it("counts a dig after the turn of the season that lies within it", () => {
