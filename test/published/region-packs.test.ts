@@ -40,6 +40,8 @@ const PUBLISHED: Record<string, readonly [Expected, Status, string]> = {
   "scouting.plants_per_stop": [10, "read", "NDSU survey, 2017: 10 plants at each"],
   // Patches grew by 221 m in mean diameter in two years; mark off at least twice the area.
   "scouting.patch_margin_times_area": [(times) => times >= 2, "read", "Pathogens 10:499, 2021"],
+  // The first 30 to 45 m from the access, 20 to 30 plants.
+  "plan.entrance_plants": [(plants) => plants >= 20 && plants <= 30, "read", "county protocol"],
   "sampling.confidence": [0.95, "from memory", "ISPM 31, tables 1 and 3 (FAO 2008)"],
   // The table of Hughes & Madden's beta-binomial in hughes-madden.test.ts is reckoned for 0, 0.1 and 0.33.
   "sampling.clustering_correlation": [0.1, "read", "Hughes & Madden 1993"],

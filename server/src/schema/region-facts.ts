@@ -14,6 +14,7 @@ export interface RegionPack extends Noted {
   readonly host_weeds?: readonly string[];
   readonly rotation?: RotationFigures;
   readonly scouting?: ScoutingFigures;
+  readonly plan?: PlanFigures;
   readonly sampling?: SamplingFigures;
   readonly severity?: SeverityFigures;
   readonly cleaning?: CleaningFigures;
@@ -54,6 +55,29 @@ export interface ScoutingFigures extends Noted {
   readonly stops?: number;
   readonly plants_per_stop?: number;
   readonly patch_margin_times_area?: number;
+}
+
+export interface PlanFigures extends Noted {
+  readonly hours_per_day?: number;
+  /** A time of day, `07:00`. */
+  readonly starts?: string;
+  readonly plants_per_hour?: number;
+  readonly walking_km_per_hour?: number;
+  readonly drive_km_per_hour?: number;
+  readonly road_factor?: number;
+  readonly drive_km_unknown?: number;
+  readonly walk_m_unknown?: number;
+  readonly arrival_minutes?: number;
+  readonly clean_down_minutes?: number;
+  readonly lab_stop_minutes?: number;
+  readonly entrance_plants?: number;
+  readonly wet_rain_mm?: number;
+  readonly wet_days?: number;
+  readonly stock_percent?: number;
+  readonly mix_l?: number;
+  readonly rinse_water_l?: number;
+  readonly covers_per_visit?: number;
+  readonly root_bags_per_field?: number;
 }
 
 export interface SamplingFigures extends SamplingChoice {
