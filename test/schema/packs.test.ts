@@ -37,6 +37,22 @@ describe("the shipped region packs", () => {
     });
   }
 
+  it("call unknown only what some pack gives, and give none of it themselves", () => {
+    const given = [...shippedRegions.keys()].flatMap((name) => figurePaths(resolveRegion(name, none).pack));
+    let count = 0;
+    for (const [name, text] of shippedRegions) {
+      const pack = packOf(text);
+      for (const path of Object.keys(pack.unknown ?? {})) {
+        const isIn = (figure: string): boolean => figure === path || figure.startsWith(`${path}.`);
+        assert.ok(given.some(isIn), `${name}: ${path} is no figure`);
+        assert.ok(!figurePaths(pack).some(isIn), `${name}: ${path} is unknown and given`);
+        assert.ok(!figurePaths(resolveRegion(name, none).pack).some(isIn), `${name}: ${path} is still there`);
+        count++;
+      }
+    }
+    assert.ok(count > 20);
+  });
+
   it("hold together: fast then slow leaves under a tenth after a break of two years", () => {
     // Peng et al. 2015: over 90 % fewer after a break of two years. Wallenhammar 1996: a half-life of 3.6 years, below
     // detection after 17.3: 0.5^(17.3/3.6) = 0.0358.
