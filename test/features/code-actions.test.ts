@@ -254,3 +254,56 @@ describe("levels and accepted findings", () => {
     for (const fix of fixes) for (const text of after(fix).values()) assert.ok(!/(?<!\r)\n/.test(text), fix.title);
   });
 });
+
+describe("an id that is given twice", () => {
+  const code = "structure/duplicate-id";
+  it("becomes the next free one, numbered as the book's are", () => {
+    const visit = (id: string, day: string): string =>
+      `  - { id: ${id}, field: mill-flat, arrived: ${day}T09:00, purpose: other } # 🌾\n`;
+    const source = `#- a.visits.yaml\nvisits:\n${visit("v-0813-1", "2026-08-13")}${visit("v-0813-2", "2026-08-13")}${visit('"v-0813-1"', "2026-08-14")}`;
+    assert.match(mend(source, code), /\n {2}- { id: "v-0814-1", field: mill-flat, arrived: 2026-08-14T09:00/);
+  });
+  it("keeps a name and gets a number where ids are names", () => {
+    const fields = "#- b.fields.yaml\nfields:\n  - id: mill-flat\n  - id: mill-flat # again\n  - id: mill-flat-2\n";
+    const { fixes, after } = fixesOf(fields, code);
+    assert.equal(fixes[0]!.title, "Give it a free id: mill-flat-3");
+    assert.match(after(fixes[0]).get("b.fields.yaml")!, /- id: mill-flat-3 # again\n/);
+  });
+  it("is free among the parts of its record", () => {
+    const digs =
+      "[{ id: d1, place: entrance, plants: 4 }, { id: d2, place: headland, plants: 4 }, { id: d1, place: other, plants: 4 }]";
+    assert.match(mend(`${VISIT}    purpose: scouting\n    digs: ${digs}\n`, code), /{ id: d3, place: other/);
+    const season = "#- season.yaml\nseason: 2026\ncrew: [{ id: mo }, { id: mo }, { id: mo }]\n";
+    const { fixes, after } = fixesOf(season, code);
+    assert.match(after(fixes[0]).get("season.yaml")!, /crew: \[{ id: mo }, { id: mo-2 }, { id: mo }\]/);
+    const all = fixes.find(({ kind }) => kind === "fix all");
+    assert.match(after(all).get("season.yaml")!, /crew: \[{ id: mo }, { id: mo-2 }, { id: mo-3 }\]/);
+  });
+});
+
+describe("an accept comment that silences nothing", () => {
+  const code = "structure/accept-unused";
+  const accept = "# accept entry/wet-ground: dry by noon";
+  it("is taken away with its line, or from behind what it stands behind", () => {
+    assert.equal(
+      mend(`${VISIT}    ${accept}\n    ground: dry # 🌾\n    purpose: other\n`, code),
+      `${VISIT.split("\n").slice(1).join("\n")}    ground: dry # 🌾\n    purpose: other\n`,
+    );
+    assert.match(
+      mend(`${VISIT}    purpose: other \t ${accept}\n    ground: dry\n`, code),
+      /purpose: other\n {4}ground: dry\n/,
+    );
+    assert.match(mend(`#- a.visits.yaml\n${accept}\nvisits: []\n`, code), /^visits: \[\]\n/);
+    assert.match(mend(`${VISIT}    purpose: other\n    ${accept}`, code), /purpose: other\n$/);
+  });
+  it("is left to the keeper as long as it says no reason", () => {
+    const { fixes } = fixesOf(
+      `${VISIT}    # accept entry/wet-ground dry by noon\n    ground: wet\n    purpose: other\n`,
+      code,
+    );
+    assert.deepEqual(
+      fixes.slice(0, 1).map(({ title, isPreferred }) => [title, isPreferred]),
+      [["Take this comment away", false]],
+    );
+  });
+});

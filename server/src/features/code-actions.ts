@@ -6,12 +6,14 @@ import { acceptFinding } from "./fixes/accept-finding.ts";
 import { didYouMean } from "./fixes/did-you-mean.ts";
 import { digForPatch } from "./fixes/dig-for-patch.ts";
 import { siteOfFinding, type FindingSite, type Fixer, type Remedy } from "./fixes/finding-site.ts";
+import { freeId } from "./fixes/free-id.ts";
 import { joinEdits, placeAfterEdits } from "./fixes/join-edits.ts";
 import { missingCleanDown } from "./fixes/missing-clean-down.ts";
 import { ratingsTotal } from "./fixes/ratings-total.ts";
 import { sampleForDig } from "./fixes/sample-for-dig.ts";
 import { setLevel } from "./fixes/set-level.ts";
 import { strengthFromMix } from "./fixes/strength-from-mix.ts";
+import { takeAwayAccept } from "./fixes/take-away-accept.ts";
 
 /** A way to mend a finding, or all findings of a check in the file. */
 export interface QuickFix {
@@ -38,8 +40,10 @@ const FIXERS: Readonly<Record<string, Fixer>> = {
   "scouting/galls-not-sampled": sampleForDig,
   "scouting/patch-not-dug": digForPatch,
   "scouting/ratings-total": ratingsTotal,
+  "structure/duplicate-id": freeId,
 };
 
+const ACCEPT_UNUSED = "structure/accept-unused";
 const NOTHING_RESERVED: ReadonlySet<string> = new Set();
 /** Who has more to mend looks at some of it first. */
 const MOST_AT_ONCE = 200;
@@ -47,8 +51,10 @@ const MOST_AT_ONCE = 200;
 /** What could be done about a finding of the context's file: what mends it, then accepting it or giving its check another level. */
 export function quickFixes(context: FeatureContext, finding: PublishedFinding): QuickFix[] {
   const site = siteOfFinding(context, finding, NOTHING_RESERVED);
-  if (!site) return [];
-  const remedies = [...mendingRemedies(site), ...acceptFinding(site), ...setLevel(site)];
+  const remedies = [
+    ...mendingRemedies(context, finding, site),
+    ...(site ? [...acceptFinding(site), ...setLevel(site)] : []),
+  ];
   return remedies.map((remedy) => quickFix(context, remedy, [finding]));
 }
 
@@ -95,7 +101,7 @@ export function fixAll(
     if (finding.code !== code || finding.file !== context.file.path) continue;
     if (mended.length === MOST_AT_ONCE) break;
     const site = siteOfFinding(context, finding, reserved);
-    const remedy = site && mendingRemedies(site).find(({ isPreferred }) => isPreferred);
+    const remedy = mendingRemedies(context, finding, site).find(({ isPreferred }) => isPreferred);
     const joined = remedy && joinEdits(edit, remedy.edit);
     if (!joined) continue;
     edit = joined;
@@ -108,10 +114,17 @@ export function fixAll(
 }
 
 function canBeMended({ code, suggestion }: PublishedFinding): boolean {
-  return suggestion !== undefined || Object.hasOwn(FIXERS, code);
+  return suggestion !== undefined || code === ACCEPT_UNUSED || Object.hasOwn(FIXERS, code);
 }
 
-function mendingRemedies(site: FindingSite): readonly Remedy[] {
+/** @param site undefined for a finding that stands on no key or value, such as one of a comment */
+function mendingRemedies(
+  context: FeatureContext,
+  finding: PublishedFinding,
+  site: FindingSite | undefined,
+): readonly Remedy[] {
+  if (finding.code === ACCEPT_UNUSED) return takeAwayAccept(context, finding);
+  if (!site) return [];
   const { code } = site.finding;
   const fixer = Object.hasOwn(FIXERS, code) ? FIXERS[code] : undefined;
   return [...didYouMean(site), ...(fixer?.(site) ?? [])];

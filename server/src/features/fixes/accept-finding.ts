@@ -1,8 +1,7 @@
-import { applyEdits, type TextEdit } from "../../base/text.ts";
-import { readRecordFile } from "../../records/record-file.ts";
-import { sameFacts } from "../../records/same-facts.ts";
+import type { TextEdit } from "../../base/text.ts";
 import { lineEndingOf } from "../../syntax/edits.ts";
 import { lineEndAt, lineStartAt } from "../../syntax/text-scan.ts";
+import { changesNoRecord } from "./changes-no-record.ts";
 import type { FindingSite, Remedy } from "./finding-site.ts";
 
 /** What the keeper is to write in its place. */
@@ -33,7 +32,7 @@ export function acceptFinding(site: FindingSite): Remedy[] {
   const firstLine = text.slice(lineStartAt(text, root.span.start + offset), firstLineEnd);
   if (!firstLine.includes("#"))
     candidates.push({ span: { start: firstLineEnd, end: firstLineEnd }, newText: ` ${comment}` });
-  const edit = candidates.find((one) => changesNothing(site, one));
+  const edit = candidates.find((one) => changesNoRecord(context.file, one));
   return edit
     ? [
         {
@@ -43,16 +42,4 @@ export function acceptFinding(site: FindingSite): Remedy[] {
         },
       ]
     : [];
-}
-
-/** Whether every record says the same with the edit as without: inside a text of several lines, a comment is none. */
-function changesNothing({ context: { file } }: FindingSite, edit: TextEdit): boolean {
-  const after = readRecordFile(file.path, file.kind, applyEdits(file.text, [edit]), file);
-  const problems = (one: typeof file): number =>
-    one.problems.length + one.entries.reduce((sum, { body }) => sum + body.syntaxProblems.length, 0);
-  return (
-    after.entries.length === file.entries.length &&
-    problems(after) === problems(file) &&
-    after.entries.every(({ body }, i) => sameFacts(body.record.facts, file.entries[i]!.body.record.facts))
-  );
 }
