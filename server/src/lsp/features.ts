@@ -13,7 +13,7 @@ export function featureCapabilities(_client: ClientCapabilities): Partial<Server
     inlayHintProvider: true,
     hoverProvider: true,
     completionProvider: { triggerCharacters: [":", " ", "-", "[", ",", "#", "/"] },
-    codeActionProvider: { codeActionKinds: ["quickfix", "source.fixAll"], resolveProvider: true },
+    codeActionProvider: { codeActionKinds: ["quickfix"], resolveProvider: true },
     definitionProvider: true,
     referencesProvider: true,
     documentHighlightProvider: true,
