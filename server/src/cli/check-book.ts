@@ -1,9 +1,11 @@
-import { RULES } from "../../generated/rules.ts";
+import { RULE_PAGES, RULES } from "../../generated/rules.ts";
 import { ensure } from "../book/book-index.ts";
 import type { ReportedFinding } from "../output/report.ts";
 import { runRules } from "../rules/engine.ts";
 import { numberedFingerprints } from "../rules/numbered-fingerprints.ts";
 import { publish } from "../rules/publish.ts";
+import { regionRulePages, regionRules, withRegionRules } from "../rules/region-rules.ts";
+import type { Rule } from "../rules/rule.ts";
 import { sourcesOfRule, type FigureSource } from "../rules/rule-sources.ts";
 import type { LoadedBook } from "./load-books.ts";
 
@@ -13,7 +15,7 @@ export function checkBook({ opened, prefix }: LoadedBook): ReportedFinding[] {
   const texts = new Map(book.files.map((file) => [file.path, file.text]));
   const published = publish(opened, runRules(book, RULES), RULES);
   const prints = numberedFingerprints(published, prefix);
-  const rules = new Map(RULES.map((rule) => [rule.code, rule]));
+  const rules = new Map(withRegionRules(RULES, book).map((rule) => [rule.code, rule]));
   const sources = new Map<string, readonly FigureSource[]>();
   return published.map((finding, i) => ({
     ...finding,
@@ -27,6 +29,20 @@ export function checkBook({ opened, prefix }: LoadedBook): ReportedFinding[] {
       return rule ? sourcesOfRule(rule, book) : [];
     }),
   }));
+}
+
+/** Every rule that is asked in one of the books, with its page; of a code that two regions give, the first book's. */
+export function rulesOfBooks(books: readonly LoadedBook[]): {
+  readonly rules: readonly Rule[];
+  readonly pages: Readonly<Record<string, string>>;
+} {
+  const rules = new Map(RULES.map((rule) => [rule.code, rule]));
+  let pages: Readonly<Record<string, string>> = RULE_PAGES;
+  for (const { opened } of books) {
+    for (const rule of regionRules(opened.book)) ensure(rules, rule.code, () => rule);
+    pages = { ...regionRulePages(opened.book), ...pages };
+  }
+  return { rules: [...rules.values()], pages };
 }
 
 /** @param path from the book's root */

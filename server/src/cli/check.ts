@@ -1,6 +1,5 @@
 import { formatDay } from "../base/days.ts";
 import { byCodeUnits } from "../book/book.ts";
-import { RULE_PAGES, RULES } from "../../generated/rules.ts";
 import { checkGithub, githubStepSummary } from "../output/check-github.ts";
 import { checkJson } from "../output/check-json.ts";
 import { checkJunit } from "../output/check-junit.ts";
@@ -13,7 +12,7 @@ import { LEVELS, type Level } from "../records/finding.ts";
 import { appendTextFile } from "../host/text-files.ts";
 import { asOfDay } from "./arguments.ts";
 import { baselineAsked, comparedWithBaseline, writeBaseline } from "./check-baseline.ts";
-import { checkBook, fromFolder } from "./check-book.ts";
+import { checkBook, fromFolder, rulesOfBooks } from "./check-book.ts";
 import type { Command, CommandContext } from "./command.ts";
 import { EXIT_CLEAN, EXIT_FAILURE, EXIT_FINDINGS } from "./failure.ts";
 import { compareLoaded } from "./compare-loaded.ts";
@@ -22,10 +21,12 @@ import { loadRevision } from "./load-revision.ts";
 import { toldFromRepository } from "./repository-paths.ts";
 import { version } from "../../../package.json";
 
-const FORMATS: Readonly<Record<string, (report: CheckReport, context: CommandContext) => string>> = {
+type Format = (report: CheckReport, context: CommandContext, books: readonly LoadedBook[]) => string;
+
+const FORMATS: Readonly<Record<string, Format>> = {
   text: (report, { console }) => checkText(report, console.hasColour ? ANSI_COLOURS : NO_COLOURS),
   json: checkJson,
-  sarif: (report) => checkSarif(report, { version, rules: RULES, pages: RULE_PAGES }),
+  sarif: (report, _context, books) => checkSarif(report, { version, ...rulesOfBooks(books) }),
   github: checkGithub,
   junit: checkJunit,
 };
@@ -71,7 +72,7 @@ export const checkCommand: Command = {
     if (baseline?.isWritten) return hasFailed ? EXIT_FAILURE : writeBaseline(baseline.file, report, context);
     if (baseline) report = await comparedWithBaseline(baseline.file, report, format, context);
     if (FORMATS_OF_SERVICES.includes(format)) report = toldFromRepository(report, args.positionals, context);
-    context.console.out(FORMATS[format]!(report, context));
+    context.console.out(FORMATS[format]!(report, context, books));
     const summaryFile = context.environment.GITHUB_STEP_SUMMARY;
     if (format === "github" && summaryFile)
       await appendTextFile(summaryFile, "the file of GITHUB_STEP_SUMMARY", githubStepSummary(report));

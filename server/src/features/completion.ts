@@ -1,6 +1,8 @@
-import { RULE_PAGES, RULES } from "../../generated/rules.ts";
+import { RULES } from "../../generated/rules.ts";
+import type { Book } from "../book/book.ts";
 import type { Pointer } from "../records/finding.ts";
 import type { FactRecord } from "../records/record.ts";
+import { withRegionRules } from "../rules/region-rules.ts";
 import { decodeRecord, decodeRegion, decodeSeason } from "../schema/decode.ts";
 import type { JsonSchema } from "../schema/json-schema.ts";
 import { isRecordKind, type RecordKind, type SchemaKind } from "../schema/kinds.ts";
@@ -20,6 +22,7 @@ import { typingPlaceAt, type TypingPlace } from "./completion/typing-place.ts";
 import type { ValueSite } from "./completion/value-site.ts";
 import type { FeatureContext } from "./context.ts";
 import { entryIndexAt } from "./cursor.ts";
+import { rulePage } from "./rule-page.ts";
 
 export type { Clock, CompletionItem } from "./completion/completion-item.ts";
 
@@ -159,12 +162,16 @@ function inRecord(asked: Asked): CompletionItem[] {
   }
 }
 
-function keys({ place, kind, pointer, record, lineEnding }: Asked, schema: JsonSchema): CompletionItem[] {
+function keys({ context, place, kind, pointer, record, lineEnding }: Asked, schema: JsonSchema): CompletionItem[] {
   const isLevels = pointer.length === 1 && pointer[0] === "rules" && (kind === "season" || kind === "region");
   if (isLevels)
     return namedKeyItems(
       place,
-      RULES.map(({ code, level }) => ({ name: code, detail: `${level} by itself`, documentation: firstWords(code) })),
+      withRegionRules(RULES, context.book).map(({ code, level }) => ({
+        name: code,
+        detail: `${level} by itself`,
+        documentation: firstWords(code, context.book),
+      })),
     );
   // Keys that the text around the cursor does not show, such as those on lines of another column.
   const read = place.what === "key" ? at(record.facts, pointer) : undefined;
@@ -173,9 +180,8 @@ function keys({ place, kind, pointer, record, lineEnding }: Asked, schema: JsonS
 }
 
 /** What a rule's page begins with. */
-function firstWords(code: string): string {
-  const page = Object.hasOwn(RULE_PAGES, code) ? RULE_PAGES[code]! : "";
-  return page.split("\n\n")[1] ?? "";
+function firstWords(code: string, book: Book): string {
+  return rulePage(code, book)?.split("\n\n")[1] ?? "";
 }
 
 function values(asked: Asked, schema: JsonSchema): CompletionItem[] {

@@ -25,7 +25,7 @@ export interface Hover {
 export function hover(context: FeatureContext, at: number): Hover | undefined {
   const accepted = acceptCommentAt(context, at);
   if (accepted) {
-    const markdown = rulePageHover(accepted.code);
+    const markdown = rulePageHover(accepted.code, context.book);
     return markdown === undefined ? undefined : { markdown, span: accepted.span };
   }
   const cursor = cursorAt(context, at);
@@ -38,7 +38,7 @@ export function hover(context: FeatureContext, at: number): Hover | undefined {
 function ofKey({ record, pointer }: Cursor, { book }: FeatureContext): string | undefined {
   // Under `rules:` each key is the code of a rule.
   if ((record.kind === "season" || record.kind === "region") && pointer.length === 2 && pointer[0] === "rules") {
-    return rulePageHover(String(pointer[1]));
+    return rulePageHover(String(pointer[1]), book);
   }
   return joined([keyHelp(record, pointer, book), figureAt(record, pointer, "key", book)]);
 }

@@ -1,6 +1,6 @@
 import type { Span } from "../base/text.ts";
 import type { FactRecord } from "../records/record.ts";
-import { isRecordKind, type SchemaKind } from "../schema/kinds.ts";
+import { isRecordKind } from "../schema/kinds.ts";
 import { date, "date-time-minutes" as dateTime } from "../schema/formats.ts";
 import type { Shape } from "../schema/shape.ts";
 import { keyName } from "../syntax/tree-queries.ts";

@@ -15,7 +15,8 @@ export interface SarifTool {
 }
 
 const SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/os/schemas/sarif-schema-2.1.0.json";
-const SARIF_LEVELS: Readonly<Record<Level, string>> = {
+const SARIF_LEVELS: Readonly<Record<Level | "off", string>> = {
+  off: "none",
   error: "error",
   warning: "warning",
   information: "note",

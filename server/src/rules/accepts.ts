@@ -7,8 +7,10 @@ import { isRotationYearInSight } from "../book/rotation.ts";
 import { linesOf } from "../records/lines.ts";
 import { rangeInEntry, rangeOfPlace } from "../records/places.ts";
 import type { RecordFile } from "../records/record-file.ts";
+import { isShippedGroup } from "../schema/shipped-groups.ts";
 import { levelOf } from "./engine.ts";
 import type { PublishedFinding } from "./published-finding.ts";
+import { isLookedAtByRegion } from "./region-rules.ts";
 import type { Rule } from "./rule.ts";
 
 /** A finding, and the index of the record it stands in; -1 for one outside every record. */
@@ -84,6 +86,7 @@ function whyUnused(
   if (levelOf(rule, book) === "off") return undefined;
   const record = file.entries[entry]?.body.record;
   if (record && isSeasonal(code) && !isLookedAt(file, entry, line, record, book)) return undefined;
+  if (record && !isShippedGroup(code) && !isLookedAtByRegion(record, book)) return undefined;
   if (stands) {
     return `what ${code} found here stands elsewhere; put this comment on the record's first line, or on the line just above the place`;
   }

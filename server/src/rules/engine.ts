@@ -3,7 +3,8 @@ import type { Book } from "../book/book.ts";
 import { LEVELS, type Finding, type Level } from "../records/finding.ts";
 import type { FactRecord } from "../records/record.ts";
 import type { FileKind } from "../schema/kinds.ts";
-import type { Report, Rule, RulePart } from "./rule.ts";
+import { BROKEN_CHECK, withRegionRules } from "./region-rules.ts";
+import type { Reporter, Rule, RulePart } from "./rule.ts";
 
 /** The level a rule has in a book: the book's own word, else the region's, else the rule's. */
 export function levelOf(rule: Pick<Rule, "code" | "level">, book: Book): Level | "off" {
@@ -16,10 +17,10 @@ export function levelOf(rule: Pick<Rule, "code" | "level">, book: Book): Level |
  */
 export function runRules(book: Book, rules: readonly Rule[], signal: CancellationSignal = NEVER_CANCELLED): Finding[] {
   const findings: Finding[] = [];
-  const active = rules.flatMap((rule) => {
+  const active = withRegionRules(rules, book).flatMap((rule) => {
     const level = levelOf(rule, book);
     if (level === "off") return [];
-    const report = reporter(rule.code, level, findings);
+    const report = reporter(rule.code, level, book, (finding) => findings.push(finding));
     return partsOf(rule).map((part) => ({ rule: part, report }));
   });
   const byKind = new Map<FileKind, typeof active>();
@@ -52,9 +53,12 @@ export function partsOf(rule: Rule): readonly RulePart[] {
   return rule.scope === "combined" ? rule.parts : [rule];
 }
 
-function reporter(code: string, level: Level, into: Finding[]): (report: Report) => void {
-  return ({ place, message, related = [], suggestion }) => {
-    into.push({ code, level, place, message, related, ...(suggestion && { suggestion }) });
+/** What a rule is handed to report with: adds the code and the level. */
+export function reporter(code: string, level: Level, book: Book, into: (finding: Finding) => void): Reporter {
+  return ({ place, message, related = [], suggestion, isAboutItself }) => {
+    if (!isAboutItself) return into({ code, level, place, message, related, ...(suggestion && { suggestion }) });
+    const ofPack = levelOf({ code: BROKEN_CHECK, level: "error" }, book);
+    if (ofPack !== "off") into({ code: BROKEN_CHECK, level: ofPack, place, message, related });
   };
 }
 

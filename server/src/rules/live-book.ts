@@ -5,9 +5,10 @@ import type { Finding, Level } from "../records/finding.ts";
 import type { RecordFile } from "../records/record-file.ts";
 import type { FactRecord } from "../records/record.ts";
 
-import { levelOf, partsOf } from "./engine.ts";
+import { levelOf, partsOf, reporter } from "./engine.ts";
 import { foundAgain } from "./found-again.ts";
 import { Publisher, type PublishedFinding } from "./publish.ts";
+import { withRegionRules } from "./region-rules.ts";
 import type { Report, Rule, RulePart } from "./rule.ts";
 
 /** Something a rule is asked of: one record, or everything known of a field, a carrier or a member of the crew. */
@@ -138,7 +139,7 @@ export class LiveBook {
     this.#findings.clear();
     this.#published.clear();
     this.#publisher = new Publisher(this.#opened, this.#rules);
-    this.#parts = this.#rules.flatMap((rule) => {
+    this.#parts = withRegionRules(this.#rules, book).flatMap((rule) => {
       const level = levelOf(rule, book);
       return level === "off" ? [] : partsOf(rule).map((part) => ({ rule, level, part }));
     });
@@ -206,9 +207,10 @@ export class LiveBook {
     const found: Finding[] = [];
     const { reads } = this.book.withReads(() => {
       for (const { rule, part, level } of this.#parts) {
-        subject.ask(part, ({ place, message, related = [], suggestion }) => {
-          found.push({ code: rule.code, level, place, message, related, ...(suggestion && { suggestion }) });
-        });
+        subject.ask(
+          part,
+          reporter(rule.code, level, this.book, (finding) => found.push(finding)),
+        );
       }
     });
     this.#putFindings(subject, found, dirty);

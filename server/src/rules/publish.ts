@@ -12,6 +12,7 @@ import { applyAccepts, hasAccepts, type FindingInEntry } from "./accepts.ts";
 import { levelOf } from "./engine.ts";
 import { placeName } from "./fingerprint.ts";
 import type { PublishedFinding } from "./published-finding.ts";
+import { withRegionRules } from "./region-rules.ts";
 import type { Rule } from "./rule.ts";
 
 export { linesOf } from "../records/lines.ts";
@@ -54,7 +55,7 @@ export class Publisher {
   constructor(opened: OpenedBook, rules: readonly Rule[]) {
     this.#book = opened.book;
     this.#regionProblems = opened.regionProblems;
-    this.#rules = new Map(rules.map((rule) => [rule.code, rule]));
+    this.#rules = new Map(withRegionRules(rules, opened.book).map((rule) => [rule.code, rule]));
   }
 
   fileChanged(before: RecordFile | undefined, after: RecordFile | undefined): void {
@@ -153,10 +154,31 @@ export class Publisher {
     if (findings.length + problems.length + syntaxProblems.length === 0) return undefined;
     const published = [
       ...this.#problemsOfEntry(file, entry, index),
-      ...findings.map((finding) => this.#placeFinding(file, index, finding)),
+      ...this.#toldOnce(file, findings).map((finding) => this.#placeFinding(file, index, finding)),
     ].sort(byPlace);
     const related = findings.flatMap((finding) => finding.related.map(({ place }) => place.record));
     return { findings: published, related: related.filter((other) => other !== record) };
+  }
+
+  /**
+   * A check of the region that cannot be made is told by every record at which that shows: in the pack it is told once, with
+   * the first of them.
+   */
+  #toldOnce({ kind }: RecordFile, findings: readonly Finding[]): readonly Finding[] {
+    if (kind !== "region" && kind !== "season") return findings;
+    const told = new Map<string, Finding>();
+    for (const finding of findings) {
+      const { code, message, place } = finding;
+      const name = JSON.stringify([code, message, place.pointer, place.part]);
+      const before = told.get(name);
+      if (!before || this.#firstRelated(finding, before)) told.set(name, finding);
+    }
+    return [...told.values()];
+  }
+
+  #firstRelated(finding: Finding, before: Finding): boolean {
+    const [a, b] = [finding.related[0]?.place.record, before.related[0]?.place.record];
+    return a !== undefined && b !== undefined && this.#book.writtenBefore(a, b) < 0;
   }
 
   #problemsOfEntry(file: RecordFile, entry: RecordEntry, index: number): PublishedFinding[] {

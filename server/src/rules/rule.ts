@@ -12,6 +12,8 @@ export interface Report {
   readonly message: string;
   readonly related?: readonly RelatedPlace[];
   readonly suggestion?: Suggestion;
+  /** It tells of the check itself, which cannot be made, and not of the records. */
+  readonly isAboutItself?: boolean;
 }
 
 export type Reporter = (report: Report) => void;
@@ -20,7 +22,7 @@ interface RuleHead {
   /** `group/name`, as the file's own path says. */
   readonly code: string;
   /** The level where the book sets none. */
-  readonly level: Level;
+  readonly level: Level | "off";
   /** The region's figures that it compares with, or whole groups of them, by their paths. */
   readonly figures?: readonly string[];
   /** Of a check that is a region's own: where it comes from. */

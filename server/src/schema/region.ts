@@ -6,6 +6,7 @@ import type { RegionPack } from "./facts.ts";
 import { listed } from "./expected-words.ts";
 import { figureSources, mergePacks, type FigureSources } from "./merge-packs.ts";
 import type { RecordFormats } from "./record-format.ts";
+import { regionChecks, type RegionOwnCheck } from "./region-checks.ts";
 import { regionFormats } from "./region-formats.ts";
 
 /** Something wrong with which packs a book asks for, in the file and at the key that ask for it. */
@@ -36,6 +37,10 @@ export interface ResolvedRegion {
   readonly sources: FigureSources;
   /** What the records of a book may hold, with the keys that the chain adds. */
   readonly formats: RecordFormats;
+  /** The chain's own checks that can be made. */
+  readonly checks: readonly RegionOwnCheck[];
+  /** The codes of all of them. */
+  readonly checkCodes: ReadonlySet<string>;
   readonly problems: readonly RegionProblem[];
 }
 
@@ -75,11 +80,14 @@ export function resolveRegion(asked: string, loadText: (path: string) => string 
   const packs = chain.map((one) => one.pack);
   const sources = figureSources(packs);
   const { formats, problems: ofFormats } = regionFormats(packs);
+  const { checks, codes, problems: ofChecks } = regionChecks(chain, formats);
   // What is wrong inside a pack is told in its own file; a shipped pack has none in the book.
   chain.forEach(({ name, isShipped }, i) => {
-    if (!isShipped) for (const problem of ofFormats[i]!) problems.push({ file: name, ...problem });
+    if (isShipped) return;
+    for (const problem of [...ofFormats[i]!, ...ofChecks[i]!]) problems.push({ file: name, ...problem });
   });
-  return { pack: { ...mergePacks(packs), sources: namedSources(sources) }, chain, sources, formats, problems };
+  const pack = { ...mergePacks(packs), sources: namedSources(sources) };
+  return { pack, chain, sources, formats, checks, checkCodes: codes, problems };
 }
 
 /** The sources as the pack itself writes them, each by the path of its figure. */

@@ -9,7 +9,7 @@ const unknownChecks = recordRule({
   kinds: ["season", "region"],
   check(record, book, report) {
     const known = new Set(RULE_CODES);
-    for (const { code } of book.region.checks ?? []) if (code) known.add(code);
+    for (const code of book.resolvedRegion.checkCodes) known.add(code);
     for (const code of Object.keys(record.facts.rules ?? {})) {
       if (known.has(code)) continue;
       const meant = closest(code, known);
