@@ -116,6 +116,17 @@ describe("records of a season from autumn to harvest", () => {
     );
   });
 
+  it("follow the crop in samples as in the visits on which they were dug", () => {
+    const rotations =
+      "#- a.rotations.yaml\nrotations: [{ field: oak, crops: [{ year: 2026, crop: canola, swathed: 2026-07-29 }] }]\n";
+    const samples =
+      "#- a.samples.yaml\nsamples:\n  - { id: s1, field: oak, material: roots, taken: 2026-08-05, packed: plastic bag }\n" +
+      "  - { id: s2, field: oak, material: roots, taken: 2026-08-06, packed: plastic bag }\n";
+    const ofSeason = (season: number): string[] =>
+      findings(winterBook("2026-12-31", rotations + samples, { season }), "sample/packaging");
+    assert.deepEqual([2026, 2027].map(ofSeason), [["s1"], ["s2"]]);
+  });
+
   it("count for the field's risk: digs of the autumn are the season's", () => {
     const scouted = `#- a.visits.yaml\nvisits:\n${visit("autumn", "2025-10-20T09:00", digs)}`;
     const book = open(winterBook("2026-03-01", scouted, { dates: "seeded: 2025-08-25" }));

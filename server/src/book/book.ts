@@ -189,8 +189,10 @@ export class Book {
   isInSight(record: FactRecord): boolean {
     const day = dayOfRecord(record);
     // Of a season that is no calendar year, the field's crops may say more than the day does.
-    if (day === undefined || !this.seasonStart || !isKind(record, "visits")) return this.isDayInSight(day);
-    const { field, purpose } = record.facts;
+    const isOfField = isKind(record, "visits") || isKind(record, "samples");
+    if (day === undefined || !this.seasonStart || !isOfField) return this.isDayInSight(day);
+    const { field } = record.facts;
+    const purpose = isKind(record, "visits") ? record.facts.purpose : undefined;
     const crops = field ? this.fieldHistory(field).crops : [];
     return this.isYearInSight(seasonOfVisit(day, purpose, crops, this.#turn));
   }
