@@ -263,6 +263,34 @@ describe("spadework diff", () => {
     }
   });
 
+  it("takes the second revision and the folder in any of the ways in which they can be written", async () => {
+    const asked = await step("split", "result");
+    assert.deepEqual(await difference(folder, "split", "result"), asked);
+    const inside = async (...args: string[]) => {
+      const { out, error, code } = await spadework(["diff", ...args, "--format", "json"], { workingFolder: folder });
+      assert.equal(code, 0, error);
+      return JSON.parse(out) as Difference;
+    };
+    assert.deepEqual(await inside("split", "result"), asked);
+    assert.deepEqual(await inside("split", "--to", "result", "."), asked);
+    assert.deepEqual(await inside("HEAD", "."), nothing("HEAD"));
+    // A name that is a folder's is the folder: what else it may mean is said with --to.
+    git(folder, "branch", "2026");
+    assert.deepEqual((await inside("split", "--to", "2026")).status, (await step("split", "scouted")).status);
+    for (const [args, said] of [
+      [["split", "result", ".", "more"], /two revisions of one folder: spadework diff main my-branch my-records/],
+      [["split", ".", "more", "--to", "result"], /two revisions of one folder/],
+      [["split", "no-such"], /knows no revision "no-such"/],
+      [["split", "./none"], /there is no folder/],
+      [["split", "2026"], /2026 holds no record book/],
+    ] as const) {
+      const { code, error } = await spadework(["diff", ...args], { workingFolder: folder });
+      assert.equal(code, 2, args.join(" "));
+      assert.match(error, said);
+    }
+    git(folder, "branch", "-q", "-D", "2026");
+  });
+
   it("compares with the files as they lie there, and writes nothing", async () => {
     writeFileSync(
       join(folder, "note.visits.yaml"),
@@ -410,7 +438,7 @@ describe("spadework diff", () => {
   });
 
   it("stays whole whatever the records say", async () => {
-    const nasty = `@someone #1 <script>alert(1)</script> [link](javascript:alert(1)) ![i](http://example.org/x.png) | a \`code\` www.example.org \u001B[31m::error::x`;
+    const nasty = `::error::x ##[group] @someone #1 <script>alert(1)</script> [link](javascript:alert(1)) ![i](http://example.org/x.png) | a \`code\` www.example.org \u001B[31m::error::x`;
     const field = (i: number): string =>
       `  - id: f${i}\n    name: ${JSON.stringify(`${nasty}\n# ${i}`)}\n    note: ${JSON.stringify("x".repeat(2000))}\n    clubroot: { found_on: 2025-09-02 }\n`;
     const many = Array.from({ length: 300 }, (_, i) => field(i)).join("");
@@ -438,7 +466,7 @@ describe("spadework diff", () => {
         assert.equal(row.split("|").length, 6, row);
       const text = await spadework(["diff", "before", book, "--to", "after"]);
       // eslint-disable-next-line no-control-regex
-      assert.doesNotMatch(text.out, /\u001B/);
+      assert.doesNotMatch(text.out, /\u001B|^\s*::|##\[/m);
       const json = await spadework(["diff", "before", book, "--to", "after", "--format", "json"]);
       assert.equal((JSON.parse(json.out) as Difference).status.length, 303);
     });

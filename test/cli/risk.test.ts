@@ -419,7 +419,14 @@ describe("spadework risk --format csv", () => {
 
 describe("spadework risk with hostile names", () => {
   it("keeps a field to one line, and out of the terminal's hands", async () => {
-    const names = ["\u001B[2Jwiped", "two\nX confirmed  Mill Flat", "\u202Eevil", "bell\u0007", "nul\u0000"];
+    const names = [
+      "\u001B[2Jwiped",
+      "two\nX confirmed  Mill Flat",
+      "\u202Eevil",
+      "bell\u0007",
+      "nul\u0000",
+      "##[group]x",
+    ];
     const fields = names.map((name, i) => `  - { id: f${i}, name: ${JSON.stringify(name)} }\n`);
     const visits = `visits:\n  - { id: "v\\e[2J", field: f0, arrived: 2026-08-20T09:00, purpose: scouting, digs: [{ id: "d\\n1", place: other, plants: 1, ratings: [0, 1, 0, 0] }] }\n`;
     const book = {
@@ -432,5 +439,7 @@ describe("spadework risk with hostile names", () => {
     assert.doesNotMatch(out, /[\u0000-\u0009\u000B-\u001F\u202E]/);
     assert.equal(out.match(/^[X?>!o.-] /gm)?.length, names.length);
     assert.doesNotMatch(out, /^X/m);
+    // On GitHub Actions `##[` is a command wherever it stands in a line of the log.
+    assert.ok(out.includes("# #[group]x") && !out.includes("##["));
   });
 });

@@ -113,9 +113,9 @@ describe("spadework trace", () => {
     assert.deepEqual(exposed, [{ ...EAST_RISE, soil_left: 1, chain: [BY_BOOTS] }]);
     const { out } = await trace("--assume", "long-meadow=2026-06-30");
     assert.match(out, /^X Long Meadow is taken for confirmed from 30 Jun 2026 on; /m);
-    // What the records say already counts from its own day.
-    assert.deepEqual((await traceJson("--assume", "mill-flat=2026-06-30")).confirmed, [
-      { field: "mill-flat", since: "2026-04-02" },
+    // A day before that of the records moves what counts as infested.
+    assert.deepEqual((await traceJson("--assume", "mill-flat=2026-03-30")).confirmed, [
+      { field: "mill-flat", since: "2026-03-30" },
     ]);
     // Three years back from the day that is assumed, the seeder had not yet been there.
     assert.deepEqual((await traceJson("--as-of", "2026-04-01", "--assume", "far-corner=2026-03-01")).exposed, []);
@@ -214,7 +214,14 @@ Who must be told, and when, is for the authority to say: the municipality or cou
       [["--assume", "long-meadow=soon"], /"long-meadow=soon" is not of that form/],
       [["--assume", "=2026-06-30"], /is not of that form/],
       [["--assume", "long-medow=2026-06-30"], /no field "long-medow"; did you mean/],
-      [["--from", "2026-02-30"], /--from takes a day of the calendar; "2026-02-30" is none/],
+      [["--assume", "mill-flat=2026-06-30"], /mill-flat is confirmed by the records since 2026-04-02 already/],
+      [["--assume", "mill-flat=2026-04-02"], /would change nothing/],
+      [["--assume", "east-rise=2026-11-26"], /lies after 2026-11-25, the day that is judged by/],
+      [["--as-of", "2026-03-01", "--assume", "east-rise=2026-03-02"], /lies after 2026-03-01/],
+      [["--direction", "back"], /--direction says how to follow the soil of one place: name it with --field/],
+      [["--from", "2026-05-01"], /--from says how to follow the soil of one place/],
+      [["--field", "mill-flat", "--direction", "back", "--from", "2026-05-01"], /--from counts going forward/],
+      [["--field", "mill-flat", "--from", "2026-02-30"], /--from takes a day of the calendar; "2026-02-30" is none/],
       [["--direction", "sideways"], /--direction is one of back, forward, both/],
       [["--format", "svg"], /--format is one of text, json, dot/],
       [["other-folder"], /trace looks at one folder at a time/],
@@ -291,6 +298,16 @@ describe("spadework trace with hostile names", () => {
       assert.equal(out.match(/^> .* is exposed: /gm)?.length, HOSTILE_NAMES.length - 1);
       for (const line of out.split("\n"))
         assert.match(line, /^$|^[X>] | {2}\d{4}-| {20}no clean-down| {2}What to do|^Who|^9 fields/);
+    });
+  });
+
+  it("gives no command to a service that reads its log for them", async () => {
+    const names = ["::error::owned", "##[add-path]owned", "::add-mask::x"];
+    await inFolder(hostileBook(names), async (folder) => {
+      const { out } = await spadework(["trace", folder, "--field", "f1"]);
+      assert.match(out, /^: :error::owned: /m);
+      assert.match(out, /# #\[add-path\]owned/);
+      assert.doesNotMatch(out, /^\s*::|##\[/m);
     });
   });
 

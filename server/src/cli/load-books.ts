@@ -1,15 +1,12 @@
 import { resolve } from "node:path";
-import { openBook, type OpenedBook } from "../book/open-book.ts";
+import { openBook } from "../book/open-book.ts";
 import type { BookOptions } from "../book/book.ts";
 import { findBooks, withSlashes } from "../host/find-books.ts";
 import { readSourceFiles } from "../host/read-files.ts";
+import type { LoadedBook } from "../output/loaded-book.ts";
 import type { CommandContext } from "./command.ts";
 
-export interface LoadedBook {
-  readonly opened: OpenedBook;
-  /** What stands before the book's own paths in an output: from the folder named on the command line. */
-  readonly prefix: string;
-}
+export type { LoadedBook };
 
 export interface LoadedBooks {
   readonly books: readonly LoadedBook[];

@@ -1,7 +1,7 @@
 import { dayNumber } from "../base/days.ts";
 import { closest } from "../base/closest.ts";
 import { TextFileTrouble } from "../host/text-files.ts";
-import { printable } from "../output/printable.ts";
+import { printable, withoutLogCommands } from "../output/printable.ts";
 import { parseArguments } from "./arguments.ts";
 import { calcCommand } from "./calc/index.ts";
 import { checkCommand } from "./check.ts";
@@ -32,7 +32,7 @@ export async function runCommandLine(args: readonly string[], context: CommandCo
     return await dispatch(args, context);
   } catch (error) {
     if (!(error instanceof CommandFailure || error instanceof TextFileTrouble)) throw error;
-    console.error(`spadework: ${printable(error.message)}\n`);
+    console.error(`spadework: ${withoutLogCommands(printable(error.message))}\n`);
     return EXIT_FAILURE;
   }
 }

@@ -2,6 +2,7 @@ import { formatDay } from "../base/days.ts";
 import { byCodeUnits } from "../book/book.ts";
 import { fieldRisks } from "../book/field-risk.ts";
 import { ANSI_COLOURS, NO_COLOURS } from "../output/colours.ts";
+import { withoutLogCommands } from "../output/printable.ts";
 import { riskCsv } from "../output/risk-csv.ts";
 import { riskJson, type RiskReport } from "../output/risk-json.ts";
 import { riskText } from "../output/risk-text.ts";
@@ -11,7 +12,7 @@ import { EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { loadBooks } from "./load-books.ts";
 
 const FORMATS: Readonly<Record<string, (report: RiskReport, context: CommandContext) => string>> = {
-  text: (report, { console }) => riskText(report, console.hasColour ? ANSI_COLOURS : NO_COLOURS),
+  text: (report, { console }) => withoutLogCommands(riskText(report, console.hasColour ? ANSI_COLOURS : NO_COLOURS)),
   json: riskJson,
   csv: riskCsv,
 };

@@ -3,6 +3,7 @@ import { closest } from "../base/closest.ts";
 import type { Book } from "../book/book.ts";
 import { traceSoil, type TraceAnswer, type TraceQuestion } from "../book/trace.ts";
 import { ANSI_COLOURS, NO_COLOURS } from "../output/colours.ts";
+import { withoutLogCommands } from "../output/printable.ts";
 import { traceDot } from "../output/trace-dot.ts";
 import { traceJson } from "../output/trace-json.ts";
 import { traceText, type TraceStory } from "../output/trace-text.ts";
@@ -21,7 +22,9 @@ interface CommandStory extends TraceStory {
 /** One story for each book of the folder; books never see one another. */
 const FORMATS: Readonly<Record<string, (stories: readonly CommandStory[], context: CommandContext) => string>> = {
   text: (stories, { console }) =>
-    stories.map((story) => traceText(story, console.hasColour ? ANSI_COLOURS : NO_COLOURS)).join("\n"),
+    withoutLogCommands(
+      stories.map((story) => traceText(story, console.hasColour ? ANSI_COLOURS : NO_COLOURS)).join("\n"),
+    ),
   json: (stories) => {
     const answers = stories.map(({ answer }) => answer);
     return traceJson({
@@ -79,18 +82,16 @@ export const traceCommand: Command = {
 /** A story of every book that knows the place asked about, or of every book where none was. */
 function storiesOf(books: readonly LoadedBook[], args: ParsedArguments, asOf: string): CommandStory[] {
   const place = placeAsked(args);
+  const direction = (args.text("direction") ?? "both") as TraceQuestion["direction"];
+  const from = dayOf("--from", args.text("from"));
   const assumed = assumedFields(args.text("assume"));
   const wanted = [...(place && "field" in place ? [place.field] : []), ...assumed.map(({ field }) => field)];
   const knowing = books
     .map(({ opened }) => opened.book)
     .filter((book) => knows(book, place) && wanted.every((field) => book.fieldIds().includes(field)));
   if (knowing.length === 0) throw new CommandFailure(whyUnknown(books, place, wanted));
-  const question: TraceQuestion = {
-    place,
-    from: dayOf("--from", args.text("from")),
-    direction: (args.text("direction") ?? "both") as TraceQuestion["direction"],
-    assumed,
-  };
+  for (const one of assumed) for (const book of knowing) mustMeanSomething(one, book);
+  const question: TraceQuestion = { place, from, direction, assumed };
   return knowing.map((book) => {
     const answer = traceSoil(book, question);
     return {
@@ -117,6 +118,13 @@ function placeAsked(args: ParsedArguments): SoilPlace | undefined {
   const carrier = args.text("carrier");
   if (field !== undefined && carrier !== undefined)
     throw new CommandFailure("follow either a --field or a --carrier, not both at once");
+  const alone = ["direction", "from"].find((option) => args.text(option) !== undefined);
+  if (field === undefined && carrier === undefined && alone !== undefined)
+    throw new CommandFailure(
+      `--${alone} says how to follow the soil of one place: name it with --field ID or --carrier ID as well`,
+    );
+  if (args.text("direction") === "back" && args.text("from") !== undefined)
+    throw new CommandFailure("--from counts going forward: leave it out, or use --direction forward or both");
   return field !== undefined ? { field } : carrier !== undefined ? { carrier } : undefined;
 }
 
@@ -129,6 +137,24 @@ function assumedFields(text: string | undefined): ConfirmedField[] {
       `--assume takes a field and a day, such as mill-flat=2026-08-24; "${text}" is not of that form`,
     );
   return [{ field: text.slice(0, at), confirmedOn }];
+}
+
+/**
+ * An assumed find that changes nothing is no answer to what a find would mean.
+ *
+ * @throws {CommandFailure} for a day that has not come yet, or from which the field is confirmed by the records anyway
+ */
+function mustMeanSomething({ field, confirmedOn }: ConfirmedField, book: Book): void {
+  const day = formatDay(confirmedOn);
+  if (confirmedOn > book.asOf)
+    throw new CommandFailure(
+      `--assume ${field}=${day} lies after ${formatDay(book.asOf)}, the day that is judged by; name an earlier day, or a later one with --as-of`,
+    );
+  const { confirmed } = book.fieldHistory(field);
+  if (confirmed && confirmed.day <= confirmedOn)
+    throw new CommandFailure(
+      `${field} is confirmed by the records since ${formatDay(confirmed.day)} already, so --assume ${field}=${day} would change nothing; leave it out, or name an earlier day`,
+    );
 }
 
 function dayOf(option: string, text: string | undefined): number | undefined {
