@@ -3,7 +3,7 @@ import { mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync } from "nod
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import fc from "fast-check";
-import { parseDay } from "../../server/src/base/days.ts";
+import { formatDay, parseDay } from "../../server/src/base/days.ts";
 import { codeLenses } from "../../server/src/features/code-lenses.ts";
 import { contextOf } from "../../server/src/features/context.ts";
 import { inlayHints } from "../../server/src/features/inlay-hints.ts";
@@ -15,13 +15,24 @@ import { BOOK } from "./session-book.ts";
 /** Three small books: one of them inside another, and a third beside them. */
 const FILES: ReadonlyMap<string, string> = new Map([
   ...Object.entries(BOOK).map(([path, text]) => [`home/${path}`, text] as const),
-  ["home/home.weather.csv", "date,tmin_c,tmax_c\n2026-05-11,4,18\n2026-05-12,6,21\n"] as const,
-  ["home/own.region.yaml", "region: own\nextends: ca-prairies\nrotation: { break_years: 3 }\n"] as const,
+  // Swathing is forecast from this weather.
+  ["home/demo.rotations.yaml", BOOK["demo.rotations.yaml"]!.replace(", swathed: 2026-08-22", "")] as const,
+  ["home/home.weather.csv", weatherFrom("2026-05-01", 170)] as const,
   ...Object.entries(BOOK).map(([path, text]) => [`home/guest/${path}`, text] as const),
+  ["home/guest/season.yaml", BOOK["season.yaml"]!.replace("ca-prairies", "own.region.yaml")] as const,
+  ["home/guest/own.region.yaml", "region: own\nextends: ca-prairies\nrotation: { break_years: 3 }\n"] as const,
   ...[...makeBook({ fields: 3, years: 2, visits: 3, seed: 4, files: "year", cleaned: 0.4, known: 0.4 })].map(
     ([path, text]) => [`away/${path}`, text] as const,
   ),
 ]);
+
+function weatherFrom(first: string, days: number): string {
+  const rows = Array.from(
+    { length: days },
+    (_, i) => `${formatDay(parseDay(first)! + i)},${6 + (i % 5)},${19 + (i % 7)}\n`,
+  );
+  return `date,tmin_c,tmax_c\n${rows.join("")}`;
+}
 
 type Step =
   | { do: "type"; file: number; at: number; cut: number; text: string }
@@ -29,6 +40,7 @@ type Step =
   | { do: "undo" | "open" | "close" | "save" | "delete" | "restore"; file: number }
   | { do: "rename"; file: number; to: string }
   | { do: "write beside"; file: number; at: number; cut: number; text: string }
+  | { do: "begin a book"; folder: string }
   | { do: "a day passes"; days: number };
 
 /** Half-typed YAML among it, as it stands between one keystroke and the next. */
@@ -72,6 +84,13 @@ const step: fc.Arbitrary<Step> = fc.oneof(
     }),
   },
   { weight: 2, arbitrary: fc.record({ do: only("write beside"), file, ...place }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      do: only("begin a book"),
+      folder: fc.constantFrom("home/2026/", "home/guest/", "away/", "away/deep/", "nowhere/", ""),
+    }),
+  },
   { weight: 1, arbitrary: fc.record({ do: only("a day passes"), days: fc.integer({ min: -120, max: 120 }) }) },
 );
 
@@ -107,6 +126,7 @@ class RandomSession {
       this.#workspace.refreshOptions();
       return;
     }
+    if (one.do === "begin a book") return this.#setOpen(`${one.folder}season.yaml`, BOOK["season.yaml"]!);
     const paths = [...new Set([...this.#disk.keys(), ...this.#open.keys()])].sort();
     const path = paths[one.file % Math.max(1, paths.length)];
     if (path === undefined || one.do === "restore") return this.#restore(one.file);
