@@ -6,6 +6,7 @@ import type { RecordFormats } from "../schema/record-format.ts";
 import { resolveRegion, type RegionProblem, type ResolvedRegion } from "../schema/region.ts";
 import { readWeatherFile } from "../records/weather-file.ts";
 import { Book, byCodeUnits, type BookOptions } from "./book.ts";
+import { newerFormat, unreadFile, type NewerFormat } from "./newer-format.ts";
 
 /** A file of a book as the host found it. Paths are from the book's root, with forward slashes. */
 export interface SourceFile {
@@ -25,6 +26,8 @@ export interface SourceFile {
 export interface OpenedBook {
   readonly book: Book;
   readonly regionProblems: readonly RegionProblem[];
+  /** The book is written in a format that this program does not know, and nothing in it was looked at. */
+  readonly newerFormat?: NewerFormat;
 }
 
 /** Reads every file of a book. Files whose names are none of the format's are passed over. */
@@ -67,14 +70,18 @@ export function readSourceFile(
   return { ...file, trouble, problems: [trouble, ...file.problems] };
 }
 
-/** The file as another region's keys make it. */
-function readAgain(file: RecordFile, formats: RecordFormats): RecordFile {
-  const again = readRecordFile(file.path, file.kind, file.text, file, formats);
+/** The file as another region's keys make it, or from before it was set aside. */
+function readAgain(file: RecordFile, formats?: RecordFormats): RecordFile {
+  const again =
+    file.kind === "weather"
+      ? readWeatherFile(file.path, file.text)
+      : readRecordFile(file.path, file.kind, file.text, file, formats);
   return file.trouble ? { ...again, trouble: file.trouble, problems: [file.trouble, ...again.problems] } : again;
 }
 
 /** Puts files that were read into one book, in the order of their paths, with the region they ask for. */
-export function bookOf(files: readonly RecordFile[], options: BookOptions): OpenedBook {
+export function bookOf(read: readonly RecordFile[], options: BookOptions): OpenedBook {
+  const files = read.map((file) => (file.isUnread ? readAgain(file) : file));
   const resolved = regionOf(files);
   const { formats } = resolved;
   const ofRegion = files.map((file) =>
@@ -85,7 +92,27 @@ export function bookOf(files: readonly RecordFile[], options: BookOptions): Open
 
 function assemble(files: readonly RecordFile[], region: ResolvedRegion, options: BookOptions): OpenedBook {
   const sorted = [...files].sort((a, b) => byCodeUnits(a.path, b.path));
-  return { book: new Book(sorted, seasonOf(sorted), region, options), regionProblems: region.problems };
+  const newer = newerFormat(sorted.find(({ kind }) => kind === "season"));
+  if (newer) {
+    const unread = sorted.map((file) => unreadFile(file, newer));
+    return { book: new Book(unread, {}, region, options), regionProblems: [], newerFormat: newer };
+  }
+  const regionProblems = [...region.problems, ...problemsOfOtherPacks(sorted, region)];
+  return { book: new Book(sorted, seasonOf(sorted), region, options), regionProblems };
+}
+
+/** What is wrong with the packs of the book that its region does not rest on. */
+function problemsOfOtherPacks(files: readonly RecordFile[], { chain }: ResolvedRegion): RegionProblem[] {
+  const packs = new Map(files.filter(({ kind }) => kind === "region").map((file) => [file.path, file.text]));
+  const looked = new Set(chain.map(({ name }) => name));
+  const found: RegionProblem[] = [];
+  for (const path of packs.keys()) {
+    if (looked.has(path)) continue;
+    const other = resolveRegion(path, (name) => packs.get(name));
+    found.push(...other.problems.filter(({ file }) => file !== "season.yaml" && !looked.has(file)));
+    for (const { name } of other.chain) looked.add(name);
+  }
+  return found;
 }
 
 /** The region that the files of a book ask for. */

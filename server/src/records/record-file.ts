@@ -51,6 +51,8 @@ export interface RecordFile {
   readonly problems: readonly FileProblem[];
   /** Why its text is not what lies on disk; the first of its problems. */
   readonly trouble?: FileProblem;
+  /** It was set aside unread, because the book is written in a newer format. */
+  readonly isUnread?: true;
   /** Accept comments outside every entry; spans in the file. */
   readonly accepts: readonly AcceptComment[];
   /** Whether each entry can be read again from its own text alone. */

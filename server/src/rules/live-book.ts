@@ -95,7 +95,8 @@ export class LiveBook {
       else if (kind === "season" || kind === "region")
         isAnotherBook ||= before?.entries[0]?.body.record !== after?.entries[0]?.body.record || !before || !after;
     }
-    if (isAnotherBook) return this.#becomeAnotherBook(fresh);
+    // Nothing of a book in a newer format is looked at, until its season says otherwise.
+    if (isAnotherBook || this.#opened.newerFormat) return this.#becomeAnotherBook(fresh);
     const dirty = new Set(fresh.keys());
     const { cells, added, removed } = this.book.update(fresh);
     for (const record of removed) this.#dropRecord(record, dirty);
