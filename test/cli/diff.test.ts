@@ -367,6 +367,15 @@ describe("spadework diff", () => {
       const same = await spadework(["check", clone, "--since", "HEAD", "--format", "json", "--fail-on", "hint"]);
       assert.deepEqual((JSON.parse(same.out) as { findings: unknown[] }).findings, []);
       assert.equal(same.code, 0);
+      const words = await spadework(["check", clone, "--since", "HEAD"]);
+      assert.match(
+        words.out,
+        /^Nothing is new since HEAD, and \d older findings still stand: 9 records in 7 files, as of /,
+      );
+      const log = await spadework(["check", clone, "--since", "HEAD", "--format", "github"]);
+      assert.equal(log.out, words.out);
+      const some = await spadework(["check", clone, "--since", "HEAD~1"]);
+      assert.match(some.out, /^1 finding new since HEAD~1 \(1 older finding still stands\): 1 warning\. /m);
     } finally {
       rmSync(clone, { recursive: true, force: true });
     }

@@ -1,21 +1,22 @@
 import { formatDay } from "../base/days.ts";
 import { byCodeUnits } from "../book/book.ts";
+import { checkBook, rulesOfBooks } from "../output/check-book.ts";
 import { checkGithub, githubStepSummary } from "../output/check-github.ts";
 import { checkJson } from "../output/check-json.ts";
 import { checkJunit } from "../output/check-junit.ts";
 import { checkSarif } from "../output/check-sarif.ts";
 import { checkText } from "../output/check-text.ts";
 import { ANSI_COLOURS, NO_COLOURS } from "../output/colours.ts";
+import { compareBooks } from "../output/compare-books.ts";
+import { fromFolder } from "../output/loaded-book.ts";
 import type { CheckReport } from "../output/report.ts";
 import { countLevels, reaches } from "../output/summary.ts";
 import { LEVELS, type Level } from "../records/finding.ts";
 import { appendTextFile } from "../host/text-files.ts";
 import { asOfDay } from "./arguments.ts";
 import { baselineAsked, comparedWithBaseline, writeBaseline } from "./check-baseline.ts";
-import { checkBook, fromFolder, rulesOfBooks } from "./check-book.ts";
 import type { Command, CommandContext } from "./command.ts";
 import { EXIT_CLEAN, EXIT_FAILURE, EXIT_FINDINGS } from "./failure.ts";
-import { compareLoaded } from "./compare-loaded.ts";
 import { loadBooks, type LoadedBook } from "./load-books.ts";
 import { loadRevision } from "./load-revision.ts";
 import { toldFromRepository } from "./repository-paths.ts";
@@ -68,7 +69,7 @@ export const checkCommand: Command = {
     if (books.length === 0) return EXIT_FAILURE;
     const since = args.text("since");
     const before = since === undefined ? undefined : await loadRevision(args.positionals, since, options, context);
-    let report = checkBooks(books, formatDay(asOf), before);
+    let report = checkBooks(books, formatDay(asOf), before && { revision: since!, books: before });
     if (baseline?.isWritten) return hasFailed ? EXIT_FAILURE : writeBaseline(baseline.file, report, context);
     if (baseline) report = await comparedWithBaseline(baseline.file, report, format, context);
     if (FORMATS_OF_SERVICES.includes(format)) report = toldFromRepository(report, args.positionals, context);
@@ -87,12 +88,20 @@ export const checkCommand: Command = {
  *
  * @param before the books of an earlier revision: then only what is new against them is reported
  */
-export function checkBooks(books: readonly LoadedBook[], asOf: string, before?: readonly LoadedBook[]): CheckReport {
-  const findings = before ? compareLoaded(before, books).flatMap(({ gained }) => gained) : books.flatMap(checkBook);
+export function checkBooks(
+  books: readonly LoadedBook[],
+  asOf: string,
+  before?: { readonly revision: string; readonly books: readonly LoadedBook[] },
+): CheckReport {
+  const compared = before && compareBooks(before.books, books, checkBook);
+  const findings = compared ? compared.flatMap(({ gained }) => gained) : books.flatMap(checkBook);
   findings.sort((a, b) => byCodeUnits(a.file, b.file));
   const read = books.flatMap(({ opened, prefix }) => opened.book.files.map((file) => ({ file, prefix })));
   const files = read.map(({ file, prefix }) => fromFolder(prefix, file.path)).sort(byCodeUnits);
   const records = read.reduce((sum, { file }) => sum + file.entries.length, 0);
   const counts = { books: books.length, files: files.length, records };
-  return { asOf, findings, counts: countLevels(findings), read: counts, files };
+  const report = { asOf, findings, counts: countLevels(findings), read: counts, files };
+  if (!before || !compared) return report;
+  const standing = compared.reduce((sum, book) => sum + book.standing, 0);
+  return { ...report, since: { revision: before.revision, standing } };
 }

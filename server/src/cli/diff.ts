@@ -6,11 +6,12 @@ import { changeMarkdown } from "../output/change-markdown.ts";
 import type { ChangeReport } from "../output/change-report.ts";
 import { changeReport } from "../output/change-of-books.ts";
 import { changeText } from "../output/change-text.ts";
+import { checkBook } from "../output/check-book.ts";
+import { compareBooks } from "../output/compare-books.ts";
 import { ANSI_COLOURS, NO_COLOURS } from "../output/colours.ts";
 import { withoutLogCommands } from "../output/printable.ts";
 import { asOfDay, type ParsedArguments } from "./arguments.ts";
 import type { Command, CommandContext } from "./command.ts";
-import { compareLoaded } from "./compare-loaded.ts";
 import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { loadBooks } from "./load-books.ts";
 import { loadRevision } from "./load-revision.ts";
@@ -61,7 +62,7 @@ export const diffCommand: Command = {
       if (target === undefined) return EXIT_FAILURE;
       throw new CommandFailure(`neither ${base} nor ${target} holds a record book here: no season.yaml`);
     }
-    const report = changeReport(compareLoaded(before, after), base, target, formatDay(asOf));
+    const report = changeReport(compareBooks(before, after, checkBook), base, target, formatDay(asOf));
     context.console.out(FORMATS[args.text("format") ?? "text"]!(report, context, args));
     return EXIT_CLEAN;
   },

@@ -3,7 +3,7 @@ import { plural } from "../base/words.ts";
 import { LEVELS, type Level } from "../records/finding.ts";
 import { printable, withoutLogCommands } from "./printable.ts";
 import type { CheckReport, ReportedFinding } from "./report.ts";
-import { baselineRows, levelCounts } from "./summary-words.ts";
+import { baselineRows, levelCounts, nothingInWords, sinceInWords } from "./summary-words.ts";
 
 const KINDS: Readonly<Record<Level, "error" | "warning" | "notice">> = {
   error: "error",
@@ -46,7 +46,9 @@ export function githubStepSummary(report: CheckReport): string {
   const list = entries.map((entry) => `- ${markdownText(entry.slice(2), LONGEST_CELL)}`);
   const baseline = [known, gone].filter((row) => row !== undefined).flatMap((row) => ["", markdownText(row)]);
   if (list.length > 0) baseline.push("", ...list);
-  return ["## Spadework", "", countsRow(report), ...baseline, ...table, ...left, ""].join("\n");
+  return ["## Spadework", "", markdownText(countsRow(report), LONGEST_CELL), ...baseline, ...table, ...left, ""].join(
+    "\n",
+  );
 }
 
 function worstFirst(findings: readonly ReportedFinding[]): ReportedFinding[] {
@@ -85,7 +87,6 @@ function escapedProperty(text: string): string {
   return escapedData(printable(text)).replaceAll(":", "%3A").replaceAll(",", "%2C");
 }
 
-/** Words of our own and numbers alone: a log's line that begins with two colons would be taken for a command. */
 function closingRows(report: CheckReport): string[] {
   const counts = { error: 0, warning: 0, notice: 0 };
   for (const { level } of report.findings) counts[KINDS[level]]++;
@@ -97,11 +98,15 @@ function closingRows(report: CheckReport): string[] {
           `GitHub shows the first ${SHOWN_OF_EACH_KIND} annotations of each kind in a step, so ${shown} of these findings; the other ${rest} ${rest === 1 ? "stands" : "stand"} in this log only.`,
         ]
       : [];
-  return [countsRow(report), ...limit, ...baselineRows(report).map((row) => withoutLogCommands(printable(row)))];
+  const [counted, ...baseline] = [countsRow(report), ...baselineRows(report)].map((row) =>
+    withoutLogCommands(printable(row)),
+  );
+  return [counted!, ...limit, ...baseline];
 }
 
-function countsRow({ findings, counts, read, asOf }: CheckReport): string {
+function countsRow(report: CheckReport): string {
+  const { findings, counts, read, asOf } = report;
   const looked = `${plural(read.records, "record")} in ${plural(read.files, "file")}, as of ${asOf}`;
-  if (findings.length === 0) return `Nothing to mend: ${looked}.`;
-  return `${plural(findings.length, "finding")}: ${levelCounts(counts).join(", ")}. ${looked}.`;
+  if (findings.length === 0) return `${nothingInWords(report)}: ${looked}.`;
+  return `${plural(findings.length, "finding")}${sinceInWords(report)}: ${levelCounts(counts).join(", ")}. ${looked}.`;
 }

@@ -5,7 +5,7 @@ import { sourceInWords } from "../rules/rule-sources.ts";
 import { printable, withoutLogCommands } from "./printable.ts";
 import type { CheckReport, ReportedFinding } from "./report.ts";
 import { plural } from "../base/words.ts";
-import { baselineRows, levelCounts } from "./summary-words.ts";
+import { baselineRows, levelCounts, nothingInWords, sinceInWords } from "./summary-words.ts";
 
 const EXCERPT_WIDTH = 110;
 const MOST_UNDERLINED = 80;
@@ -73,9 +73,11 @@ function summaryText(report: CheckReport, colours: Colours): string {
   const { findings, counts, read, asOf } = report;
   const looked = `${plural(read.records, "record")} in ${plural(read.files, "file")}, as of ${asOf}`;
   const baseline = baselineRows(report).map((row) => `${printable(row)}\n`);
-  if (findings.length === 0) return [`${colours.good("Nothing to mend")}: ${looked}.\n`, ...baseline].join("");
+  if (findings.length === 0)
+    return [`${colours.good(printable(nothingInWords(report)))}: ${looked}.\n`, ...baseline].join("");
   const parts = levelCounts(counts, (level, text) => colours.level(level, text));
-  const rows = [`${plural(findings.length, "finding")}: ${parts.join(", ")}. ${looked}.`];
+  const isNew = printable(sinceInWords(report));
+  const rows = [`${plural(findings.length, "finding")}${isNew}: ${parts.join(", ")}. ${looked}.`];
   const worstLevel = LEVELS.find((level) => counts[level] > 0)!;
   const first = findings.find((finding) => finding.level === worstLevel)!;
   rows.push(`Start with ${printable(first.file)}:${first.range.start.line + 1}: ${printable(first.message)}`);

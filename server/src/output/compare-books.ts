@@ -15,6 +15,8 @@ export interface ComparedBook {
   readonly renames: ReadonlyMap<string, string>;
   readonly gained: readonly ReportedFinding[];
   readonly lost: readonly ReportedFinding[];
+  /** How many findings of before are still there. */
+  readonly standing: number;
 }
 
 /** @param check every finding of a book */
@@ -29,7 +31,9 @@ export function compareBooks(
     const renames = renamedFields(...books);
     const findings = [old ? check(old) : [], fresh ? check(fresh) : []] as const;
     const { gained, lost } = compareFindings(...findings, records, renames);
-    return { before: old, after: fresh, records, renames, fields: compareFields(...books, renames), gained, lost };
+    const standing = findings[1].length - gained.length;
+    const fields = compareFields(...books, renames);
+    return { before: old, after: fresh, records, renames, fields, gained, lost, standing };
   });
 }
 

@@ -25,6 +25,8 @@ export interface CheckReport {
   readonly files: readonly string[];
   /** Where findings known before were left out. */
   readonly baseline?: BaselineUse;
+  /** Where only what is new against a revision is reported: which one, and how many of its findings still stand. */
+  readonly since?: { readonly revision: string; readonly standing: number };
 }
 
 export interface BaselineUse {

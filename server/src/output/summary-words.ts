@@ -12,6 +12,26 @@ function levelCount(level: Level, count: number): string {
   return level === "information" ? `${count} for information` : plural(count, level);
 }
 
+/**
+ * What there is to mend, as far as it is reported, in a sentence without its end: `Nothing to mend`, `Nothing is new since main,
+ * 3 older findings still stand`.
+ */
+export function nothingInWords({ since }: CheckReport): string {
+  if (!since) return "Nothing to mend";
+  const { standing, revision } = since;
+  return `Nothing is new since ${revision}, and ${standing === 0 ? "no older finding stands" : olderInWords(standing)}`;
+}
+
+/** ` new since main (3 older findings still stand)` where only what is new is reported, else nothing. */
+export function sinceInWords({ since }: CheckReport): string {
+  if (!since) return "";
+  return ` new since ${since.revision}${since.standing === 0 ? "" : ` (${olderInWords(since.standing)})`}`;
+}
+
+function olderInWords(standing: number): string {
+  return `${plural(standing, "older finding")} still ${standing === 1 ? "stands" : "stand"}`;
+}
+
 const MOST_GONE = 10;
 
 /** What a baseline left out, and what of it no longer occurs; none where there is no baseline. May hold words of the records. */

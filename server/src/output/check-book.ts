@@ -1,19 +1,31 @@
 import { RULE_PAGES, RULES } from "../../generated/rules.ts";
 import { ensure } from "../book/book-index.ts";
-import type { ReportedFinding } from "../output/report.ts";
 import { runRules } from "../rules/engine.ts";
 import { numberedFingerprints } from "../rules/numbered-fingerprints.ts";
-import { publish } from "../rules/publish.ts";
+import { publish, type PublishedFinding } from "../rules/publish.ts";
 import { regionRulePages, regionRules, withRegionRules } from "../rules/region-rules.ts";
 import type { Rule } from "../rules/rule.ts";
 import { sourcesOfRule, type FigureSource } from "../rules/rule-sources.ts";
-import type { LoadedBook } from "./load-books.ts";
+import { fromFolder, type LoadedBook } from "./loaded-book.ts";
+import type { ReportedFinding } from "./report.ts";
 
 /** Every rule over one book; files are told from the folder named on the command line. */
-export function checkBook({ opened, prefix }: LoadedBook): ReportedFinding[] {
+export function checkBook(loaded: LoadedBook): ReportedFinding[] {
+  const { opened } = loaded;
+  return reportedFindings(loaded, publish(opened, runRules(opened.book, RULES), RULES));
+}
+
+/**
+ * Findings of a book with what an output needs beside them.
+ *
+ * @param published all of the book's, in the order of publishing
+ */
+export function reportedFindings(
+  { opened, prefix }: LoadedBook,
+  published: readonly PublishedFinding[],
+): ReportedFinding[] {
   const { book } = opened;
   const texts = new Map(book.files.map((file) => [file.path, file.text]));
-  const published = publish(opened, runRules(book, RULES), RULES);
   const prints = numberedFingerprints(published, prefix);
   const rules = new Map(withRegionRules(RULES, book).map((rule) => [rule.code, rule]));
   const sources = new Map<string, readonly FigureSource[]>();
@@ -43,9 +55,4 @@ export function rulesOfBooks(books: readonly LoadedBook[]): {
     pages = { ...regionRulePages(opened.book), ...pages };
   }
   return { rules: [...rules.values()], pages };
-}
-
-/** @param path from the book's root */
-export function fromFolder(prefix: string, path: string): string {
-  return prefix === "" ? path : `${prefix}/${path}`;
 }
