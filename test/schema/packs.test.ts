@@ -37,6 +37,15 @@ describe("the shipped region packs", () => {
     });
   }
 
+  it("have keys and checks of their own that are right, as those of a book's pack must be", () => {
+    for (const [name, text] of shippedRegions) {
+      const { problems } = resolveRegion("copy.region.yaml", (path) =>
+        path === "copy.region.yaml" ? text : undefined,
+      );
+      assert.deepEqual(problems, [], name);
+    }
+  });
+
   it("call unknown only what some pack gives, and give none of it themselves", () => {
     const given = [...shippedRegions.keys()].flatMap((name) => figurePaths(resolveRegion(name, none).pack));
     let count = 0;
