@@ -32,6 +32,18 @@ describe("the sources of the figures behind a finding", () => {
     assert.equal(of("entry/wet-ground"), undefined);
   });
 
+  it("are what a region's own check says of itself", async () => {
+    const book = {
+      ...BOOK,
+      "a.rotations.yaml": BOOK["a.rotations.yaml"].replace("2026, crop", "2026, seeded: 2026-09-01, crop"),
+    };
+    const { out } = await inFolder(book, (folder) => spadework(["check", folder, "--as-of", "2026-10-10"]));
+    assert.match(
+      out,
+      /gb\/crop-year\n[^]*?\n  Source: common practice, no source; a season here has the year of its harvest\n/,
+    );
+  });
+
   it("cannot write to a terminal what a pack's source holds", async () => {
     const book = {
       ...BOOK,
