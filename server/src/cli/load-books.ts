@@ -1,4 +1,5 @@
 import { resolve } from "node:path";
+import { newerFormatMessage } from "../book/newer-format.ts";
 import { openBook } from "../book/open-book.ts";
 import type { BookOptions } from "../book/book.ts";
 import { findBooks, withSlashes } from "../host/find-books.ts";
@@ -47,8 +48,14 @@ export async function loadBooks(
       context.console.error(`spadework: ${count} in no record book (no season.yaml above) and was not checked\n`);
     }
     for (const { root, prefix, files } of found.books) {
-      const sources = await readSourceFiles(root, files);
-      books.push({ opened: openBook(sources, options), prefix: prefixOf(named, folder, prefix) });
+      const opened = openBook(await readSourceFiles(root, files), options);
+      if (opened.newerFormat) {
+        const path = prefix === "" ? "season.yaml" : `${prefix}/season.yaml`;
+        context.console.error(`spadework: ${path}: ${newerFormatMessage(opened.newerFormat)}\n`);
+        hasFailed = true;
+        continue;
+      }
+      books.push({ opened, prefix: prefixOf(named, folder, prefix) });
     }
   }
   return { books, hasFailed };

@@ -11,6 +11,7 @@ import { explainCommand } from "./explain.ts";
 import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { commandHelp, generalHelp } from "./help.ts";
 import { lspCommand } from "./lsp.ts";
+import { migrateCommand } from "./migrate.ts";
 import { riskCommand } from "./risk.ts";
 import { traceCommand } from "./trace.ts";
 import { version } from "../../../package.json";
@@ -22,6 +23,7 @@ export const COMMANDS: readonly Command[] = [
   diffCommand,
   calcCommand,
   explainCommand,
+  migrateCommand,
   lspCommand,
 ];
 
