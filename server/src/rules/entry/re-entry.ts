@@ -1,7 +1,8 @@
 import { dayInWords, durationInWords, figure, timeOfDay } from "../../base/words.ts";
 import { MINUTES_PER_DAY } from "../../base/days.ts";
 import type { Book } from "../../book/book.ts";
-import type { FieldHistory, FieldVisit } from "../../book/field-history.ts";
+import { closuresOf, type Closure } from "../../book/closures.ts";
+import type { FieldVisit } from "../../book/field-history.ts";
 import { fieldRule } from "../rule.ts";
 
 export default fieldRule({
@@ -34,23 +35,6 @@ export default fieldRule({
     }
   },
 });
-
-/** A field that is closed from the end of a spraying until a minute that is no longer part of it. */
-interface Closure {
-  readonly spraying: FieldVisit;
-  readonly hours: number;
-  readonly until: number;
-}
-
-/** In the order in which the sprayings ended. */
-function closuresOf(field: FieldHistory): Closure[] {
-  const closures = field.visits.flatMap((spraying) => {
-    const { purpose, re_entry_hours: hours } = spraying.record.facts;
-    if (purpose !== "spraying" || hours === undefined || !(hours > 0 && Number.isFinite(hours))) return [];
-    return { spraying, hours, until: Math.ceil(spraying.left + hours * 60) };
-  });
-  return closures.sort((a, b) => a.spraying.left - b.spraying.left);
-}
 
 /** The two closures that last longest: a visit is not closed out by itself, and then the other counts. */
 class LastTwo {
