@@ -226,6 +226,25 @@ describe("the language server outlives", () => {
 });
 
 describe("the language server, told of the wrong things by its client", () => {
+  it("goes on where the client refuses what it said it could do", () =>
+    inBook(BOOK, async (folder) => {
+      const refuses = [
+        "workspace/configuration",
+        "window/workDoneProgress/create",
+        "client/registerCapability",
+        "workspace/codeLens/refresh",
+        "workspace/inlayHint/refresh",
+        "workspace/semanticTokens/refresh",
+      ];
+      // In a process of its own, which a promise that fails unheard would end.
+      const client = await TestClient.overStdio({ capabilities: ABLE, folders: [folder.uri()], refuses });
+      await client.settled();
+      folder.open(client, VISITS, `${visits}\n`);
+      await client.settled();
+      assert.ok(client.published.get(folder.uri(VISITS))!.length > 0);
+      await client.stop();
+    }));
+
   it("goes on where the client answers its own requests with nonsense", () =>
     inBook(BOOK, async (folder) => {
       for (const settings of [

@@ -35,6 +35,8 @@ export interface ClientOptions {
   /** The first folder is told of as older clients do. */
   readonly onlyRoot?: boolean;
   readonly initializationOptions?: unknown;
+  /** Methods of the server's requests that the client answers with an error, whatever it said it could do. */
+  readonly refuses?: readonly string[];
   /** What the client answers for a section of its settings, asked for a folder or file, or for none. */
   readonly settings?: (scopeUri: string | undefined) => unknown;
 }
@@ -216,7 +218,11 @@ export class TestClient {
       this.published.set(uri, diagnostics);
       this.versions.set(uri, version);
     }
-    if (id !== undefined) this.send({ jsonrpc: "2.0", id, result: this.#answerOf(message) });
+    if (id !== undefined) {
+      const error = { code: -32603, message: "the client has thought better of it" };
+      const answer = this.#options.refuses?.includes(method) ? { error } : { result: this.#answerOf(message) };
+      this.send({ jsonrpc: "2.0", id, ...answer });
+    }
     const at = this.#waiting.findIndex(({ isIt }) => isIt(message));
     if (at >= 0) this.#waiting.splice(at, 1)[0]!.take(message);
   }

@@ -10,6 +10,7 @@ import {
 import { LineIndex } from "../base/line-index.ts";
 import { MINUTES_PER_DAY, parseDay } from "../base/days.ts";
 import { fieldIdOfRecord } from "../book/references.ts";
+import { GitTrouble } from "../host/git.ts";
 import { cursorAt } from "../features/cursor.ts";
 import { idAt } from "../features/id-places.ts";
 import { newVisitEdit } from "../features/new-visit.ts";
@@ -17,6 +18,8 @@ import { seasonSummary } from "../features/season-summary.ts";
 import { resolveRegion, shippedRegionNames } from "../schema/region.ts";
 import type { FeatureHost } from "./feature-host.ts";
 import { asked, locationOf, workspaceEditOf, type Asked } from "./located.ts";
+import { pathOfUri } from "./paths.ts";
+import { bookAround, ChangeReviews } from "./review-change.ts";
 import { soilStory } from "./soil-story.ts";
 import type { WorkspaceBook } from "./workspace.ts";
 
@@ -26,6 +29,8 @@ import type { WorkspaceBook } from "./workspace.ts";
  * spadework/soilMovement { uri, field? | position? }  → { field, title, text, links: { range, target }[] }
  * spadework/season { uri? }                           → (SeasonSummary & { root: uri })[], of one book or of all
  * spadework/newVisit { uri, field, today? }           → { edit: WorkspaceEdit, uri, range } of the record once it is there
+ * spadework/reviewChange { uri }                      → { root: uri, text, links: { range, target }[] }; runs git in the folder
+ *                                                       of the book that the file or folder lies in
  * spadework/regions {}                                → { id, title }[], the region packs that come with the server
  *
  * What cannot be answered is an error whose message may be shown to the keeper.
@@ -51,6 +56,26 @@ export function registerCommands(connection: Connection, host: FeatureHost): voi
         return target ? [{ range: lines.range(span), target }] : [];
       }),
     };
+  });
+
+  const reviews = new ChangeReviews();
+  connection.onRequest("spadework/reviewChange", async (params: unknown, token: CancellationToken) => {
+    await host.settled(token);
+    const { uri } = readParams(params);
+    const path = typeof uri === "string" ? pathOfUri(uri) : undefined;
+    const book = path === undefined ? undefined : bookAround(path, host.workspace.books);
+    if (!book) throw failure("This belongs to no record book: no folder above it holds a season.yaml.");
+    const { text, places } = await reviews
+      .review(book, () => host.workspace.books)
+      .catch((error: unknown) => {
+        throw error instanceof GitTrouble ? failure(asSentence(error.message)) : error;
+      });
+    const lines = new LineIndex(text);
+    const links = places.map(({ span, file, range }) => ({
+      range: lines.range(span),
+      target: { uri: host.uriOf(join(book.root, file)), range },
+    }));
+    return { root: host.uriOf(book.root), text, links };
   });
 
   connection.onRequest("spadework/season", async (params: unknown, token: CancellationToken) => {
@@ -114,6 +139,11 @@ function readParams(params: unknown): Readonly<Record<string, unknown>> {
 function isPosition(value: unknown): value is Position {
   const { line, character } = readParams(value);
   return Number.isInteger(line) && Number.isInteger(character);
+}
+
+/** The reason as a sentence: a terminal has it after the program's name. */
+function asSentence(reason: string): string {
+  return `${reason.slice(0, 1).toUpperCase()}${reason.slice(1)}.`;
 }
 
 function failure(message: string): ResponseError<void> {
