@@ -89,8 +89,6 @@ function clientOptions(log: vscode.LogOutputChannel): LanguageClientOptions {
     // The server tells of every file's findings by itself, of files that were never opened, too.
     initializationOptions: { diagnostics: "push" },
     outputChannel: log,
-    // The server asks for the settings again when it is told that they changed.
-    synchronize: { configurationSection: "spadework" },
     middleware: {
       // A command is not told which lens was clicked; what opens there has to know.
       provideCodeLenses: async (document, token, next) => {
