@@ -1,6 +1,7 @@
 import { strict as assert } from "node:assert";
 import fc from "fast-check";
-import { documentLinks, pathInBook } from "../../server/src/features/document-links.ts";
+import { pathInBook } from "../../server/src/book/path-in-book.ts";
+import { documentLinks } from "../../server/src/features/document-links.ts";
 import { inFile } from "../support/feature.ts";
 
 function links(source: string, path?: string): string[] {

@@ -1,5 +1,5 @@
 /** Radius of a sphere with the Earth's mean radius, in metres: IUGG's R1 for WGS 84 (Moritz 2000, J. Geodesy 74:128). */
-const EARTH_RADIUS_M = 6371008.8;
+export const EARTH_RADIUS_M = 6371008.8;
 
 /**
  * Metres between two places along the surface, by the haversine formula (Sinnott 1984, Sky & Telescope 68:159).
