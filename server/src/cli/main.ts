@@ -12,6 +12,7 @@ import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { commandHelp, generalHelp } from "./help.ts";
 import { lspCommand } from "./lsp.ts";
 import { migrateCommand } from "./migrate.ts";
+import { regionCommand } from "./region/index.ts";
 import { riskCommand } from "./risk.ts";
 import { traceCommand } from "./trace.ts";
 import { version } from "../../../package.json";
@@ -24,6 +25,7 @@ export const COMMANDS: readonly Command[] = [
   calcCommand,
   explainCommand,
   migrateCommand,
+  regionCommand,
   lspCommand,
 ];
 

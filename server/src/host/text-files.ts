@@ -21,6 +21,15 @@ export async function writeTextFile(path: string, shownAs: string, text: string)
   }
 }
 
+/** Writes a file that is not there yet. @throws {TextFileTrouble} */
+export async function writeNewTextFile(path: string, shownAs: string, text: string): Promise<void> {
+  try {
+    await writeFile(path, text, { flag: "wx" });
+  } catch (error) {
+    throw trouble(shownAs, "written", error);
+  }
+}
+
 /** @throws {TextFileTrouble} */
 export async function appendTextFile(path: string, shownAs: string, text: string): Promise<void> {
   try {
@@ -34,6 +43,7 @@ function trouble(shownAs: string, verb: string, error: unknown): TextFileTrouble
   const code = (error as NodeJS.ErrnoException).code;
   if (code === "ENOENT" && verb === "read") return new TextFileTrouble(`there is no file ${shownAs}`);
   if (code === "ENOENT") return new TextFileTrouble(`${shownAs} lies in a folder that does not exist`);
+  if (code === "EEXIST") return new TextFileTrouble(`${shownAs} is there already, and is left as it is`);
   if (code === "EISDIR") return new TextFileTrouble(`${shownAs} is a folder; name a file`);
   if (code === "EACCES" || code === "EPERM") return new TextFileTrouble(`${shownAs} may not be ${verb} by you`);
   return new TextFileTrouble(`${shownAs} could not be ${verb} (${code ?? String(error)})`);

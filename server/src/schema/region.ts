@@ -51,6 +51,11 @@ export function shippedRegionNames(): string[] {
   return [...shippedRegions.keys()];
 }
 
+/** The text of a shipped pack. */
+export function shippedRegionText(name: string): string | undefined {
+  return shippedRegions.get(name);
+}
+
 /**
  * The figures of the region that a book asks for. Never fails: where a pack cannot be had, the problem says so and the
  * chain goes on from the base pack, so that the other checks still have figures to work with.
@@ -141,6 +146,11 @@ function leavesBook(asked: string): Trouble {
 /** A shipped pack's name has neither slash nor suffix. */
 function isPath(asked: string): boolean {
   return /[/\\]|\.ya?ml$/i.test(asked);
+}
+
+/** The file that a pack in a folder means by `extends`, from the book's root; undefined where it is no file of the book. */
+export function packFile(folder: string, asked: string): string | undefined {
+  return isPath(asked) ? pathFrom(folder, asked) : undefined;
 }
 
 /** A path from the book's root, or undefined where it leaves the book or is none that every system understands. */
