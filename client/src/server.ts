@@ -87,7 +87,7 @@ function clientOptions(log: vscode.LogOutputChannel): LanguageClientOptions {
       { scheme: "file", pattern: "**/*.weather.csv" },
     ],
     // The server tells of every file's findings by itself, of files that were never opened, too.
-    initializationOptions: { diagnostics: "push" },
+    initializationOptions: { diagnostics: "push", editorCommands: true },
     outputChannel: log,
     middleware: {
       // A command is not told which lens was clicked; what opens there has to know.

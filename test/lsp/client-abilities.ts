@@ -1,4 +1,11 @@
-import type { ClientCapabilities } from "vscode-languageserver";
+import {
+  InsertTextFormat,
+  type ClientCapabilities,
+  type CodeAction,
+  type CompletionItem,
+  type ServerCapabilities,
+  type WorkspaceEdit,
+} from "vscode-languageserver";
 
 type Ability = (client: ClientCapabilities, params: never) => boolean | undefined;
 
@@ -44,4 +51,45 @@ export function whatClientLacks(
 ): string | undefined {
   const ability = method !== undefined && Object.hasOwn(ABILITIES, method) ? ABILITIES[method] : undefined;
   return ability?.(client, params as never) ? undefined : JSON.stringify(params ?? method)?.slice(0, 120);
+}
+
+type AnswerAbility = (client: ClientCapabilities, result: never) => boolean | undefined;
+
+/** The same of what the server answers. */
+const ANSWER_ABILITIES: Readonly<Record<string, AnswerAbility>> = {
+  initialize: ({ textDocument }, { capabilities }: { capabilities: ServerCapabilities }) =>
+    (textDocument?.rename?.prepareSupport || typeof capabilities.renameProvider === "boolean") &&
+    (textDocument?.codeAction?.codeActionLiteralSupport || typeof capabilities.codeActionProvider === "boolean") &&
+    (textDocument?.diagnostic !== undefined || capabilities.diagnosticProvider === undefined),
+  "textDocument/hover": ({ textDocument }, result: { contents: { kind: string } } | null) =>
+    !result || textDocument?.hover?.contentFormat?.includes(result.contents.kind as never) !== false,
+  "textDocument/completion": ({ textDocument }, items: readonly CompletionItem[]) =>
+    textDocument?.completion?.completionItem?.snippetSupport ||
+    items.every(({ insertTextFormat }) => insertTextFormat !== InsertTextFormat.Snippet),
+  "textDocument/definition": ({ textDocument }, result: unknown) =>
+    textDocument?.definition?.linkSupport || !JSON.stringify(result).includes("targetUri"),
+  "textDocument/documentSymbol": ({ textDocument }, symbols: readonly object[]) =>
+    textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport || symbols.every((one) => !("children" in one)),
+  "textDocument/codeAction": ({ textDocument, workspace }, actions: readonly CodeAction[]) => {
+    const client = textDocument?.codeAction;
+    const canResolve = client?.dataSupport && client.resolveSupport?.properties.includes("edit");
+    return actions.every(
+      ({ edit }) =>
+        client?.codeActionLiteralSupport &&
+        (edit !== undefined || canResolve) &&
+        (edit?.documentChanges === undefined || workspace?.workspaceEdit?.documentChanges),
+    );
+  },
+  "textDocument/rename": ({ workspace }, edit: WorkspaceEdit | null) =>
+    edit?.documentChanges === undefined || workspace?.workspaceEdit?.documentChanges,
+};
+
+/** What of an answer the client cannot take; undefined where it can. */
+export function whatOfAnswerClientLacks(
+  method: string,
+  result: unknown,
+  client: ClientCapabilities,
+): string | undefined {
+  const ability = Object.hasOwn(ANSWER_ABILITIES, method) ? ANSWER_ABILITIES[method] : undefined;
+  return !ability || ability(client, result as never) ? undefined : JSON.stringify(result).slice(0, 120);
 }

@@ -138,6 +138,44 @@ describe("what the language server answers", () => {
       assert.ok(folder);
     }));
 
+  it("works out a fix of many at once for a client that cannot ask for it later, as plain changes of texts", () =>
+    inSession(
+      async (client, uri) => {
+        const text = visits.replaceAll("mill-flat", "mill-flt").replace("field: long-meadow", "field: mill-flt");
+        client.notify("textDocument/didChange", { textDocument: { uri, version: 2 }, contentChanges: [{ text }] });
+        const range = { start: at(text, "mill-flt"), end: at(text, "mill-flt") };
+        const context = { diagnostics: [] };
+        const actions = await client.request<CodeAction[]>("textDocument/codeAction", {
+          textDocument: { uri },
+          range,
+          context,
+        });
+        const all = actions.find(({ title }) => title.startsWith("Mend all"))!;
+        assert.equal(all.edit!.changes![uri]!.length, 2);
+      },
+      { textDocument: { codeAction: { codeActionLiteralSupport: { codeActionKind: { valueSet: [] } } } } },
+    ));
+
+  it("gives simpler answers to a client that can do nothing: no marks, no symbols within symbols, no actions", () =>
+    inSession(
+      async (client, uri) => {
+        const textDocument = { uri };
+        const position = at(visits, "long-meadow", 3);
+        const hover = await client.request<Hover>("textDocument/hover", { textDocument, position });
+        const { kind, value } = hover.contents as { kind: string; value: string };
+        assert.equal(kind, "plaintext");
+        assert.doesNotMatch(value, /\*\*|\\|`/);
+        assert.match(value, /Long Meadow/);
+        const symbols = await client.request<SymbolInformation[]>("textDocument/documentSymbol", { textDocument });
+        assert.ok(symbols.some(({ location, containerName }) => location.uri === uri && containerName !== undefined));
+        const range = { start: position, end: position };
+        const context = { diagnostics: [] };
+        assert.deepEqual(await client.request("textDocument/codeAction", { textDocument, range, context }), []);
+        assert.ok(await client.request("textDocument/rename", { textDocument, position, newName: "east-meadow" }));
+      },
+      { textDocument: { hover: { contentFormat: ["plaintext"] } } },
+    ));
+
   it("finds the definition, and gives a plain place to a client without links", async () => {
     await inSession(async (client, uri, folder) => {
       const params = { textDocument: { uri }, position: at(visits, "long-meadow", 1) };

@@ -150,7 +150,14 @@ export const ABLE: ClientCapabilities = {
     publishDiagnostics: { relatedInformation: true, codeDescriptionSupport: true, versionSupport: true },
     completion: { completionItem: { snippetSupport: true, resolveSupport: { properties: ["documentation"] } } },
     definition: { linkSupport: true },
-    codeAction: { resolveSupport: { properties: ["edit"] }, dataSupport: true, isPreferredSupport: true },
+    hover: { contentFormat: ["markdown", "plaintext"] },
+    rename: { prepareSupport: true },
+    codeAction: {
+      codeActionLiteralSupport: { codeActionKind: { valueSet: [] } },
+      resolveSupport: { properties: ["edit"] },
+      dataSupport: true,
+      isPreferredSupport: true,
+    },
     documentSymbol: { hierarchicalDocumentSymbolSupport: true },
   },
 };

@@ -12,7 +12,7 @@ import {
 import { MINUTES_PER_DAY, parseDay } from "../../server/src/base/days.ts";
 import type { ServerHost } from "../../server/src/lsp/feature-host.ts";
 import { startServer } from "../../server/src/lsp/server.ts";
-import { whatClientLacks } from "./client-abilities.ts";
+import { whatClientLacks, whatOfAnswerClientLacks } from "./client-abilities.ts";
 import { problemsOf, problemsOfMessage } from "./message-check.ts";
 import { protocolModel } from "./protocol-model.ts";
 
@@ -207,6 +207,10 @@ export class TestClient {
     this.problems.push(...problemsOfMessage(message, model, asked?.method));
     if (method === undefined) {
       if (id !== undefined) this.#answers.delete(id);
+      if (asked && "result" in message) {
+        const lacks = whatOfAnswerClientLacks(asked.method, message["result"], this.#options.capabilities ?? {});
+        if (lacks !== undefined) this.problems.push(`${asked.method}: the client cannot take ${lacks}`);
+      }
       asked?.take(message);
       return;
     }

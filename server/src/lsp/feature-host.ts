@@ -27,6 +27,8 @@ export interface FeatureHost {
   uriOf(path: string): string;
   readonly workspace: Workspace;
   readonly capabilities: ClientCapabilities;
+  /** Whether the client knows the commands of VS Code, to suggest again after a completion. */
+  readonly hasEditorCommands: boolean;
   /** The settings that hold for a file or folder, by its absolute path. */
   settingsOf(path: string): Settings;
 }

@@ -7,17 +7,20 @@ import { registerLooking } from "./requests-looking.ts";
 import { registerNavigation } from "./requests-navigation.ts";
 
 /** What the features beside findings offer to a client. */
-export function featureCapabilities(_client: ClientCapabilities): Partial<ServerCapabilities> {
+export function featureCapabilities({ textDocument }: ClientCapabilities): Partial<ServerCapabilities> {
   return {
     codeLensProvider: {},
     inlayHintProvider: true,
     hoverProvider: true,
     completionProvider: { triggerCharacters: [":", " ", "-", "[", ",", "#", "/"] },
-    codeActionProvider: { codeActionKinds: ["quickfix"], resolveProvider: true },
+    // Options are only for clients that say so.
+    codeActionProvider: textDocument?.codeAction?.codeActionLiteralSupport
+      ? { codeActionKinds: ["quickfix"], resolveProvider: true }
+      : true,
     definitionProvider: true,
     referencesProvider: true,
     documentHighlightProvider: true,
-    renameProvider: { prepareProvider: true },
+    renameProvider: textDocument?.rename?.prepareSupport ? { prepareProvider: true } : true,
     documentSymbolProvider: true,
     workspaceSymbolProvider: true,
     foldingRangeProvider: true,

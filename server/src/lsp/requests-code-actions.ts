@@ -6,6 +6,7 @@ import {
   type Connection,
   type Diagnostic,
   type Range,
+  type WorkspaceEdit,
 } from "vscode-languageserver";
 import { fixAll, fixAllOffers, quickFixes, type QuickFix } from "../features/code-actions.ts";
 import type { PublishedFinding } from "../rules/publish.ts";
@@ -22,7 +23,8 @@ interface FixAllData {
 export function registerCodeActions(connection: Connection, host: FeatureHost): void {
   connection.onCodeAction(async ({ textDocument: { uri }, range, context }, token) => {
     const file = await asked(host, uri, token);
-    if (!file) return [];
+    // A client without actions of their own kind knows commands alone, and the server has none.
+    if (!file || !host.capabilities.textDocument?.codeAction?.codeActionLiteralSupport) return [];
     const all = file.book.live.findings(file.context.file.path);
     const here = all.filter((finding) => touches(finding.range, range));
     const actions = here.flatMap((finding) =>
@@ -30,9 +32,12 @@ export function registerCodeActions(connection: Connection, host: FeatureHost): 
         (fix) => actionOf(host, file, fix, diagnosticOf(finding, context.diagnostics)) ?? [],
       ),
     );
-    const offers = fixAllOffers(here, all).map(({ title, code }): CodeAction => {
+    const offers = fixAllOffers(here, all).flatMap(({ title, code }): CodeAction[] => {
+      const offer = { title, kind: CodeActionKind.QuickFix };
       const data: FixAllData = { uri, code };
-      return { title, kind: CodeActionKind.QuickFix, data };
+      if (canResolve(host)) return [{ ...offer, data }];
+      const edit = editOfAll(host, file, code);
+      return edit ? [{ ...offer, edit }] : [];
     });
     return [...actions, ...offers].filter(({ kind }) => isAsked(kind, context.only));
   });
@@ -42,10 +47,20 @@ export function registerCodeActions(connection: Connection, host: FeatureHost): 
       throw new ResponseError(ErrorCodes.InvalidParams, "Only a code action that was offered can be worked out.");
     const { uri, code } = (action.data ?? {}) as Partial<FixAllData>;
     const file = typeof uri === "string" && typeof code === "string" ? await asked(host, uri, token) : undefined;
-    const fix = file && fixAll(file.context, code!, file.book.live.findings(file.context.file.path));
-    const edit = fix && workspaceEditOf(host, file.book, fix.edit, fix.newFiles);
+    const edit = file && editOfAll(host, file, code!);
     return edit ? { ...action, edit } : action;
   });
+}
+
+/** Whether the edit of an offer may be worked out once it is chosen. */
+function canResolve({ capabilities }: FeatureHost): boolean {
+  const { resolveSupport, dataSupport } = capabilities.textDocument?.codeAction ?? {};
+  return dataSupport === true && resolveSupport?.properties.includes("edit") === true;
+}
+
+function editOfAll(host: FeatureHost, file: Asked, code: string): WorkspaceEdit | undefined {
+  const fix = fixAll(file.context, code, file.book.live.findings(file.context.file.path));
+  return fix && workspaceEditOf(host, file.book, fix.edit, fix.newFiles);
 }
 
 function actionOf(

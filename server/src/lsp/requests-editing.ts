@@ -41,7 +41,8 @@ export function registerEditing(connection: Connection, host: FeatureHost): void
         insertTextFormat: item.isSnippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
         insertTextMode: InsertTextMode.asIs,
         textEdit: { range: file.range(item.replace), newText: item.insertText },
-        ...(item.asksAgain && { command: { title: "Suggest", command: "editor.action.triggerSuggest" } }),
+        ...(item.asksAgain &&
+          host.hasEditorCommands && { command: { title: "Suggest", command: "editor.action.triggerSuggest" } }),
       }));
   });
 

@@ -5,6 +5,7 @@ import {
   SemanticTokensBuilder,
   type Command,
   type Connection,
+  type MarkupContent,
   type SemanticTokens,
 } from "vscode-languageserver";
 import type { Span } from "../base/text.ts";
@@ -16,6 +17,7 @@ import { inlayHints } from "../features/inlay-hints.ts";
 import { SEMANTIC_TOKEN_MODIFIERS, SEMANTIC_TOKEN_TYPES, semanticTokens } from "../features/semantic-tokens.ts";
 import type { FeatureHost } from "./feature-host.ts";
 import { asked, locationsOf, type Asked } from "./located.ts";
+import { plainHover } from "./plain-hover.ts";
 import type { WorkspaceBook } from "./workspace.ts";
 
 /** What is shown in and beside the text: lenses, hints, hovers, colours, folds, links. */
@@ -45,7 +47,9 @@ export function registerLooking(connection: Connection, host: FeatureHost): void
     const file = await asked(host, textDocument.uri, token);
     const found = file && hover(file.context, file.offset(position));
     if (!file || !found) return null;
-    return { contents: { kind: MarkupKind.Markdown, value: found.markdown }, range: file.range(found.span) };
+    const formats = host.capabilities.textDocument?.hover?.contentFormat;
+    const contents = formats?.includes(MarkupKind.Markdown) === false ? plain(found.markdown) : marked(found.markdown);
+    return { contents, range: file.range(found.span) };
   });
 
   connection.onFoldingRanges(async ({ textDocument }, token) => {
@@ -69,6 +73,14 @@ export function registerLooking(connection: Connection, host: FeatureHost): void
     const file = await asked(host, textDocument.uri, token);
     return tokensOf(file, file && { start: file.offset(range.start), end: file.offset(range.end) });
   });
+}
+
+function marked(value: string): MarkupContent {
+  return { kind: MarkupKind.Markdown, value };
+}
+
+function plain(markdown: string): MarkupContent {
+  return { kind: MarkupKind.PlainText, value: plainHover(markdown) };
 }
 
 /** The commands are the client's own; one that has none of them still shows what the lens says. */

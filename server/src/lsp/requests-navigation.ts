@@ -7,6 +7,7 @@ import {
   type DocumentSymbol as ProtocolSymbol,
   type Range,
   type SelectionRange,
+  type SymbolInformation,
 } from "vscode-languageserver";
 import {
   incomingCalls,
@@ -89,7 +90,11 @@ export function registerNavigation(connection: Connection, host: FeatureHost): v
 
   connection.onDocumentSymbol(async ({ textDocument }, token) => {
     const file = await asked(host, textDocument.uri, token);
-    return file ? documentSymbols(file.context).map((symbol) => symbolOf(symbol, file)) : [];
+    if (!file) return [];
+    const symbols = documentSymbols(file.context);
+    if (host.capabilities.textDocument?.documentSymbol?.hierarchicalDocumentSymbolSupport)
+      return symbols.map((symbol) => symbolOf(symbol, file));
+    return symbols.flatMap((symbol) => flatSymbols(symbol, file, textDocument.uri));
   });
 
   connection.onWorkspaceSymbol(async ({ query }, token) => {
@@ -142,6 +147,14 @@ function symbolOf({ name, detail, kind, span, selection, children }: DocumentSym
     selectionRange: file.range(selection),
     children: children.map((child) => symbolOf(child, file)),
   };
+}
+
+/** The same for a client that knows no symbols within symbols. */
+function flatSymbols(symbol: DocumentSymbol, file: Asked, uri: string, containerName?: string): SymbolInformation[] {
+  const { name, kind, span, children } = symbol;
+  const container = containerName === undefined ? {} : { containerName };
+  const own = { name, kind: KINDS[kind], location: { uri, range: file.range(span) }, ...container };
+  return [own, ...children.flatMap((child) => flatSymbols(child, file, uri, name))];
 }
 
 function itemOf(host: FeatureHost, book: WorkspaceBook, item: SoilItem): CallHierarchyItem | undefined {

@@ -40,6 +40,7 @@ class Session implements FeatureHost {
   readonly host: ServerHost;
   readonly workspace: Workspace;
   capabilities: ClientCapabilities = {};
+  hasEditorCommands = false;
   readonly #connection: Connection;
   readonly #texts: OpenTexts;
   readonly #findings: FindingsForClient;
@@ -107,6 +108,8 @@ class Session implements FeatureHost {
 
   #initialize(params: InitializeParams): InitializeResult {
     this.capabilities = params.capabilities;
+    const { editorCommands } = (params.initializationOptions ?? {}) as { editorCommands?: unknown };
+    this.hasEditorCommands = editorCommands === true;
     this.#folders = params.workspaceFolders?.map(({ uri }) => uri) ?? (params.rootUri ? [params.rootUri] : []);
     this.#findings.initialize(params);
     return {
