@@ -1,6 +1,6 @@
 // Runs one step of a build or a test, and says which one failed.
 import { spawnSync } from "node:child_process";
-import { existsSync } from "node:fs";
+import { existsSync, statSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 
 export const root = fileURLToPath(new URL("../..", import.meta.url));
@@ -20,8 +20,10 @@ export function mustRun(name, program, args, options) {
   process.exit(2);
 }
 
-/** Installs the packages of the lock file when they are not there yet. */
+/** Installs the packages of the lock file when they are not there yet, or it has changed since they were put there. */
 export function install() {
-  if (existsSync(new URL("../../node_modules/.package-lock.json", import.meta.url))) return;
+  const wanted = new URL("../../package-lock.json", import.meta.url);
+  const installed = new URL("../../node_modules/.package-lock.json", import.meta.url);
+  if (existsSync(installed) && statSync(installed).mtimeMs >= statSync(wanted).mtimeMs) return;
   mustRun("npm ci", "npm", ["ci", "--no-audit", "--no-fund", "--loglevel=error"]);
 }

@@ -3,13 +3,19 @@ import { readFileSync, rmSync, existsSync, mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { install, mustRun, root, run } from "./run.mjs";
 
+// Whatever ends the run, its last line counts what ran: what could not be installed or built has failed, and nothing passed.
+let passed = 0;
+let failed = 0;
+process.on("exit", (code) => {
+  if (code !== 0 && failed === 0) failed = 1;
+  console.log(`${passed} passed, ${failed} failed`);
+});
+
 install();
 mustRun("the build", process.execPath, ["server/build/build.mjs"]);
 mkdirSync(join(root, "build"), { recursive: true });
 
 const bin = (name) => join(root, "node_modules", name);
-let passed = 0;
-let failed = 0;
 
 function step(name, script, args) {
   const began = Date.now();
@@ -47,5 +53,4 @@ step("layering", bin("dependency-cruiser/bin/dependency-cruise.mjs"), ["--config
 tests("unit tests", bin("mocha/bin/mocha.js"), ["test/**/*.test.ts", "--reporter", "test/support/totals-reporter.cjs"], "unit-totals.json");
 if (existsSync(join(root, "test/editor/run.mjs"))) tests("editor tests", "test/editor/run.mjs", [], "editor-totals.json");
 
-console.log(`${passed} passed, ${failed} failed`);
 process.exitCode = failed === 0 ? 0 : 1;
