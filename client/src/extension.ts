@@ -1,6 +1,7 @@
 // The VS Code shell: starts the language server beside it and hands the editor's events over. Everything that knows what
 // a record means lives in the server, which this file never imports.
 import * as vscode from "vscode";
+import { ChangeDocuments } from "./change-documents.ts";
 import { commands } from "./names.ts";
 import { newSeason, type NewSeason } from "./new-season.ts";
 import { addVisit } from "./new-visit.ts";
@@ -21,7 +22,11 @@ export function activate(context: vscode.ExtensionContext): SpadeworkExtension {
   const log = vscode.window.createOutputChannel("Spadework", { log: true });
   const current = (server = new Server(context.extensionUri, log));
   const soil = new SoilDocuments(current);
-  const status = new SeasonStatus(current, () => soil.refresh());
+  const changes = new ChangeDocuments(current);
+  const status = new SeasonStatus(current, () => {
+    soil.refresh();
+    changes.refresh();
+  });
   const start = async (): Promise<Outcome> => {
     const outcome = await current.start();
     status.refreshSoon();
@@ -33,6 +38,7 @@ export function activate(context: vscode.ExtensionContext): SpadeworkExtension {
     log,
     status,
     soil.register(),
+    changes.register(),
     command(commands.showSoilOfField, () => soil.showAtCursor()),
     command(commands.showSoil, (uri: string, field: string, places: LensPlace[] = [], at?: LensPlace) =>
       soil.show({ uri, field }, places, at),
@@ -40,6 +46,7 @@ export function activate(context: vscode.ExtensionContext): SpadeworkExtension {
     command(commands.showPlaces, (_title: string, places: LensPlace[], at?: LensPlace) => showPlaces(places, at)),
     command(commands.newSeason, (given?: NewSeason) => newSeason(current, given)),
     command(commands.addVisit, (given?: { uri: string; field: string }) => addVisit(current, given)),
+    command(commands.reviewChange, (repository?: { rootUri?: vscode.Uri }) => changes.show(repository)),
     command(commands.restart, async () => {
       await current.stop();
       await start();

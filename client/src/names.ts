@@ -6,6 +6,12 @@ export const languageId = "season-records";
 /** The language of a soil movement, for which package.json turns line numbers off and line breaks on. */
 export const soilLanguageId = "season-soil";
 
+/** The language of what a change does to the season, with the same settings. */
+export const changeLanguageId = "season-change";
+
+/** The scheme of the read-only documents that tell what a change does to the season. */
+export const changeScheme = "spadework-change";
+
 /** The scheme of the read-only documents that tell a field's soil movement. */
 export const soilScheme = "spadework-soil";
 
@@ -20,6 +26,7 @@ export const commands = {
   addVisit: "spadework.addVisit",
   checkSeason: "spadework.checkSeason",
   showSoilOfField: "spadework.showSoilOfField",
+  reviewChange: "spadework.reviewChange",
   restart: "spadework.restart",
   /** The server's code lenses call these two: (title, places) and (uri, field, places). */
   showPlaces: "spadework.showPlaces",

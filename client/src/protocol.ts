@@ -4,18 +4,28 @@ import type { Location, Position, Range, WorkspaceEdit } from "vscode-languagecl
 /** What the parameters of a request must be, and what answers it. */
 export interface Requests {
   "spadework/soilMovement": [{ uri: string; field: string } | { uri: string; position: Position }, SoilMovement];
+  "spadework/reviewChange": [{ uri: string }, ChangeReview];
   "spadework/season": [{ uri?: string }, readonly Season[]];
   "spadework/newVisit": [{ uri: string; field: string; today?: string }, NewVisit];
   "spadework/regions": [Record<string, never>, readonly Region[]];
 }
 
-export interface SoilMovement {
+/** A text of the server's, to be read. */
+export interface Told {
+  readonly text: string;
+  /** Stretches of the text that speak of a record, and where that stands. */
+  readonly links: readonly { readonly range: Range; readonly target: Location }[];
+}
+
+export interface SoilMovement extends Told {
   /** Its id. */
   readonly field: string;
   readonly title: string;
-  readonly text: string;
-  /** Stretches of the text that speak of a visit, and where it is recorded. */
-  readonly links: readonly { readonly range: Range; readonly target: Location }[];
+}
+
+export interface ChangeReview extends Told {
+  /** The folder of the book that was compared. */
+  readonly root: string;
 }
 
 export type Level = "error" | "warning" | "information" | "hint";

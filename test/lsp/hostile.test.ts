@@ -35,6 +35,7 @@ const REQUESTS = [
   "spadework/soilMovement",
   "spadework/season",
   "spadework/newVisit",
+  "spadework/reviewChange",
 ];
 
 /** Opens the small book, does its worst, and sees whether the server still says what it should. */

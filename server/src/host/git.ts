@@ -28,12 +28,7 @@ export class GitTrouble extends Error {}
  * @throws {GitTrouble} when there is no git, no repository, or no such revision in it
  */
 export async function readRevision(folder: string, revision: string): Promise<RevisionBooks> {
-  // eslint-disable-next-line no-control-regex
-  if (revision === "" || revision.startsWith("-") || /[\u0000-\u001F\u007F]/.test(revision))
-    throw new GitTrouble(`"${revision}" is no revision; name a commit, a branch or a tag, such as HEAD or main`);
-  const program = await findGit();
-  const git: Git = (args, input) =>
-    run(program, ["--no-pager", "-c", "core.fsmonitor=false", "-C", folder, ...args], input);
+  const git = await gitIn(folder);
   const commit = await commitOf(git, folder, revision);
   const listed = await git(["ls-tree", "-r", "-z", "-l", commit]);
   if (listed.code !== 0)
@@ -56,6 +51,21 @@ export async function readRevision(folder: string, revision: string): Promise<Re
     books: books.map(({ prefix, files }) => ({ prefix, sources: files.map((path) => sourceOf(prefix, path)) })),
     submodules,
   };
+}
+
+/**
+ * The commit that a revision stands for, in the repository that a folder lies in.
+ *
+ * @param folder absolute
+ * @throws {GitTrouble} when there is no git, no repository, or no such revision in it
+ */
+export async function commitOfRevision(folder: string, revision: string): Promise<string> {
+  return commitOf(await gitIn(folder), folder, revision);
+}
+
+async function gitIn(folder: string): Promise<Git> {
+  const program = await findGit();
+  return (args, input) => run(program, ["--no-pager", "-c", "core.fsmonitor=false", "-C", folder, ...args], input);
 }
 
 type Git = (args: readonly string[], input?: string) => Promise<GitAnswer>;
@@ -81,6 +91,9 @@ const LINK = "120000";
 const MOST_LINKS = 8;
 
 async function commitOf(git: Git, folder: string, revision: string): Promise<string> {
+  // eslint-disable-next-line no-control-regex
+  if (revision === "" || revision.startsWith("-") || /[\u0000-\u001F\u007F]/.test(revision))
+    throw new GitTrouble(`"${revision}" is no revision; name a commit, a branch or a tag, such as HEAD or main`);
   const { code, out, error } = await git(["rev-parse", "--verify", "--end-of-options", `${revision}^{commit}`]);
   const commit = out.toString("latin1").trim();
   if (code === 0 && /^[0-9a-f]{40,64}$/.test(commit)) return commit;
@@ -200,7 +213,9 @@ function run(program: string, args: readonly string[], input = ""): Promise<GitA
     ...Object.fromEntries(inherited),
     GIT_OPTIONAL_LOCKS: "0",
     GIT_TERMINAL_PROMPT: "0",
+    // A repository's own settings may name a program to fetch what it lacks: older versions know the second of these alone.
     GIT_NO_LAZY_FETCH: "1",
+    GIT_ALLOW_PROTOCOL: "none",
     LC_ALL: "C",
   };
   return new Promise((resolve, reject) => {

@@ -5,6 +5,7 @@ import {
   isEmpty,
   targetInWords,
   type ChangeReport,
+  type LinePlace,
   type ReportedField,
   type ReportedStanding,
 } from "./change-report.ts";
@@ -41,32 +42,49 @@ function section(title: string, rows: readonly string[]): string[] {
   return rows.length === 0 ? [] : [[title, ...rows].join("\n")];
 }
 
-function fieldText({ name, before, after, figures, place }: ReportedField, colours: Colours): string {
-  const status = before?.status === after?.status ? after!.status : `${statusWord(before)} → ${statusWord(after)}`;
-  const rows = [`  ${colours.strong(printable(name))}: ${status} ${colours.faint(at(place))}`];
-  if (after && before?.words !== after.words) rows.push(`    now ${standingText(after, colours)}`);
+function fieldText(field: ReportedField, colours: Colours): string {
+  const { before, after, figures } = field;
+  const rows = [fieldHead(field, colours)];
+  if (after && before?.words !== after.words) rows.push(nowRow(after, colours));
   if (before && before.words !== after?.words) rows.push(`    before ${standingText(before, colours)}`);
   rows.push(...figures.map((figure) => `    ${printable(figure)}`));
   return rows.join("\n");
 }
 
+/** The row that names a field, with its status. */
+export function fieldHead({ name, before, after, place }: ReportedField, colours: Colours): string {
+  const status = before?.status === after?.status ? after!.status : `${statusWord(before)} → ${statusWord(after)}`;
+  return `  ${colours.strong(printable(name))}: ${status} ${colours.faint(placeInWords(place))}`;
+}
+
+/** The row that tells why a field has the status that it has now. */
+export function nowRow(after: ReportedStanding, colours: Colours): string {
+  return `    now ${standingText(after, colours)}`;
+}
+
 function standingText({ words, cause }: ReportedStanding, colours: Colours): string {
-  return `${printable(words)}${cause ? ` ${colours.faint(at(cause))}` : ""}`;
+  return `${printable(words)}${cause ? ` ${colours.faint(placeInWords(cause))}` : ""}`;
 }
 
 export function statusWord(standing: ReportedStanding | undefined): string {
   return standing?.status ?? "not recorded";
 }
 
-function at({ file, line }: { readonly file: string; readonly line: number }): string {
-  return `${printable(file)}:${line + 1}`;
+/** `2026/may.visits.yaml:12`, and the character where one is known. */
+export function placeInWords({ file, line, character }: LinePlace & { readonly character?: number }): string {
+  return `${printable(file)}:${line + 1}${character === undefined ? "" : `:${character + 1}`}`;
 }
 
 function findingRows(findings: readonly ReportedFinding[], colours: Colours): string[] {
-  return worstFindingsFirst(findings).map(({ file, range, level, code, message }) => {
-    const place = `${at({ file, line: range.start.line })}:${range.start.character + 1}`;
-    return `  ${place} ${colours.level(level, level)} ${colours.faint(printable(code))}\n    ${printable(message)}`;
-  });
+  return worstFindingsFirst(findings).map(
+    (finding) => `${findingHead(finding, colours)}\n    ${printable(finding.message)}`,
+  );
+}
+
+/** The row that names a finding, with its place. */
+export function findingHead({ file, range, level, code }: ReportedFinding, colours: Colours): string {
+  const place = placeInWords({ file, ...range.start });
+  return `  ${place} ${colours.level(level, level)} ${colours.faint(printable(code))}`;
 }
 
 function recordRows({ added, changed, removed }: ChangeReport["records"]): string[] {

@@ -13,7 +13,16 @@ describe("the commands", () => {
 
   it("are all there", async () => {
     const known = new Set(await vscode.commands.getCommands(true));
-    const names = ["newSeason", "addVisit", "checkSeason", "showSoilOfField", "showPlaces", "showSoil", "restart"];
+    const names = [
+      "newSeason",
+      "addVisit",
+      "checkSeason",
+      "showSoilOfField",
+      "showPlaces",
+      "showSoil",
+      "reviewChange",
+      "restart",
+    ];
     assert.deepEqual(
       names.filter((name) => !known.has(`spadework.${name}`)),
       [],
