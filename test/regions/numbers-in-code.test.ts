@@ -29,6 +29,7 @@ const REVIEWED: Readonly<Record<string, readonly [numbers: readonly number[], wh
   "cli/calc/severity.ts": [[4], "the classes of the rating scale, which is the format's own"],
   "features/completion/block-scan.ts": [[4], "the length of a line of three dashes and its end"],
   "features/completion/completion-ids.ts": [[3, 4, 5], "ranks of proposals"],
+  "features/completion/completion-packs.ts": [[4], "steps to a key's description, and to a code"],
   "features/completion/completion-records.ts": [[6], "the first stop of a snippet that is left"],
   "features/completion/likely-kit.ts": [[0.5], "the weight of a guess"],
   "features/completion/typing-place.ts": [[200], "how far blanks are looked for"],

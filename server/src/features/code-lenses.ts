@@ -4,6 +4,7 @@ import { cleaningLenses } from "./lenses/cleaning-lenses.ts";
 import type { FeatureContext } from "./context.ts";
 import { fieldCountLens, fieldLenses } from "./lenses/field-lenses.ts";
 import type { CodeLens, LensText } from "./lenses/lens.ts";
+import { packLenses } from "./lenses/pack-lenses.ts";
 import { sampleLenses } from "./lenses/sample-lenses.ts";
 import { visitLenses } from "./lenses/visit-lenses.ts";
 
@@ -12,6 +13,7 @@ export type { CodeLens, LensTarget } from "./lenses/lens.ts";
 /** The lenses of a file, in the order of the file; of a record, the one that says most first. Asks the book, and no clock. */
 export function codeLenses(context: FeatureContext): CodeLens[] {
   const { file } = context;
+  if (file.kind === "region") return packLenses(context);
   const lenses = file.entries.flatMap((entry, i) => {
     const texts = lensesOf(entry.body.record, context);
     if (texts.length === 0) return [];

@@ -1,7 +1,7 @@
 import { RULES } from "../../generated/rules.ts";
 import type { Book } from "../book/book.ts";
 import type { Pointer } from "../records/finding.ts";
-import type { FactRecord } from "../records/record.ts";
+import { isKind, type FactRecord } from "../records/record.ts";
 import { withRegionRules } from "../rules/region-rules.ts";
 import { decodeRecord, decodeRegion, decodeSeason } from "../schema/decode.ts";
 import type { JsonSchema } from "../schema/json-schema.ts";
@@ -16,6 +16,7 @@ import { nodeAt } from "../syntax/tree-queries.ts";
 import type { BlockFrame } from "./completion/block-scan.ts";
 import { valueItems, type Clock, type CompletionItem } from "./completion/completion-item.ts";
 import { keyItems, namedKeyItems } from "./completion/completion-keys.ts";
+import { packKeys, packWords } from "./completion/completion-packs.ts";
 import { partItem, recordItems } from "./completion/completion-records.ts";
 import { at, valueProposals } from "./completion/completion-values.ts";
 import { typingPlaceAt, type TypingPlace } from "./completion/typing-place.ts";
@@ -144,6 +145,8 @@ function schemaOfFile(kind: RecordKind): string {
 function inRecord(asked: Asked): CompletionItem[] {
   const { place, pointer, record } = asked;
   const schema = schemaAt(formatOf(asked), pointer, record.facts);
+  const named = ofPack(asked);
+  if (named) return named;
   if (schema === undefined) return [];
   switch (place.what) {
     case "key":
@@ -160,6 +163,23 @@ function inRecord(asked: Asked): CompletionItem[] {
       return item ? items({ ...asked, place: { ...place, what: "dash" }, pointer: [...pointer, 0] }, item) : [];
     }
   }
+}
+
+/** Keys and words of a region pack that its schema does not list. */
+function ofPack({ context, place, pointer, record }: Asked): CompletionItem[] | undefined {
+  if (!isKind(record, "region")) return undefined;
+  const { book, file } = context;
+  if (place.what === "key" || place.what === "child") {
+    const keysOfPack = packKeys(record.facts, pointer, book, file);
+    if (keysOfPack) return namedKeyItems(place, keysOfPack);
+  }
+  const words = place.what === "value" || place.what === "item" ? packWords(pointer, record.facts, book, file) : [];
+  return words.length === 0
+    ? undefined
+    : valueItems(
+        place,
+        words.map((text) => ({ text, kind: "word" as const })),
+      );
 }
 
 function keys({ context, place, kind, pointer, record, lineEnding }: Asked, schema: JsonSchema): CompletionItem[] {

@@ -1,12 +1,16 @@
 import type { Span } from "../base/text.ts";
 import { BOOTS_PREFIX, referencesOf } from "../book/references.ts";
+import type { Book } from "../book/book.ts";
 import type { AcceptComment } from "../records/accept-comments.ts";
+import type { RecordFile } from "../records/record-file.ts";
+import { isKind, type FactRecord } from "../records/record.ts";
 import { nodeAt, type Pointer } from "../syntax/tree-queries.ts";
 import type { FeatureContext } from "./context.ts";
 import { cursorAt, entryIndexAt, type Cursor } from "./cursor.ts";
 import { figureAt } from "./hover/figures.ts";
 import { keyHelp, valueHelp } from "./hover/keys.ts";
 import { definedIdAt, inBrief } from "./hover/records.ts";
+import { figurePath, parentHelp } from "./packs/parent-figures.ts";
 import { rulePageHover } from "./rule-page.ts";
 
 export { rulePageHover } from "./rule-page.ts";
@@ -35,15 +39,26 @@ export function hover(context: FeatureContext, at: number): Hover | undefined {
   return markdown === undefined ? undefined : { markdown, span };
 }
 
-function ofKey({ record, pointer }: Cursor, { book }: FeatureContext): string | undefined {
+function ofKey({ record, pointer }: Cursor, { book, file }: FeatureContext): string | undefined {
   // Under `rules:` each key is the code of a rule.
   if ((record.kind === "season" || record.kind === "region") && pointer.length === 2 && pointer[0] === "rules") {
     return rulePageHover(String(pointer[1]), book);
   }
-  return joined([keyHelp(record, pointer, book), figureAt(record, pointer, "key", book)]);
+  return joined([
+    keyHelp(record, pointer, book),
+    figureAt(record, pointer, "key", book),
+    ofParent(record, pointer, file, book),
+  ]);
 }
 
-function ofValue({ record, root, pointer }: Cursor, { book }: FeatureContext): string | undefined {
+/** What a figure of a pack is in its parent. */
+function ofParent(record: FactRecord, pointer: Pointer, file: RecordFile, book: Book): string | undefined {
+  if (!isKind(record, "region")) return undefined;
+  const path = pointer[0] === "unknown" ? String(pointer[1] ?? "") : figurePath(record.facts, pointer);
+  return path === undefined || path === "" ? undefined : parentHelp(book, file, path);
+}
+
+function ofValue({ record, root, pointer }: Cursor, { book, file }: FeatureContext): string | undefined {
   const node = nodeAt(root, pointer)?.value;
   // The blanks between the parts of a record belong to the record as a whole, which needs no help.
   if (!node || node.type === "map" || (node.type === "list" && pointer.length === 0)) return undefined;
@@ -54,9 +69,9 @@ function ofValue({ record, root, pointer }: Cursor, { book }: FeatureContext): s
   }
   const defined = definedIdAt(record, pointer);
   if (defined) return inBrief(defined, book);
-  return (
-    figureAt(record, pointer, "value", book) ?? (node.type === "list" ? undefined : valueHelp(record, pointer, book))
-  );
+  const figure = figureAt(record, pointer, "value", book);
+  const help = figure ?? (node.type === "list" ? undefined : valueHelp(record, pointer, book));
+  return joined([help, ofParent(record, pointer, file, book)]);
 }
 
 function acceptCommentAt(context: FeatureContext, at: number): AcceptComment | undefined {

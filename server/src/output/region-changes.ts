@@ -1,6 +1,6 @@
 import { byCodeUnits } from "../book/book.ts";
 import { flowText } from "../schema/flow-text.ts";
-import { figurePaths, figureSources, mergePacks } from "../schema/merge-packs.ts";
+import { figureAt, figurePaths, figureSources, mergePacks } from "../schema/merge-packs.ts";
 import { RECORD_KINDS, type RecordKind } from "../schema/kinds.ts";
 import type { ChainedPack } from "../schema/region.ts";
 
@@ -27,16 +27,6 @@ export function figureChanges(chain: readonly ChainedPack[]): FigureChange[] {
     }))
     .filter(({ before, after }) => before !== after)
     .sort((a, b) => byCodeUnits(a.path, b.path));
-}
-
-/** The value at a path of keys with dots. */
-export function figureAt(pack: object, path: string): unknown {
-  let at: unknown = pack;
-  for (const step of path.split(".")) {
-    if (at === null || typeof at !== "object" || !Object.hasOwn(at, step)) return undefined;
-    at = (at as Record<string, unknown>)[step];
-  }
-  return at;
 }
 
 function written(value: unknown): string | undefined {

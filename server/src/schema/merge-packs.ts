@@ -79,6 +79,16 @@ export function figurePaths(pack: RegionPack): string[] {
   return paths;
 }
 
+/** The value at a path of keys with dots. */
+export function figureAt(pack: object, path: string): unknown {
+  let at: unknown = pack;
+  for (const step of path.split(".")) {
+    if (at === null || typeof at !== "object" || !Object.hasOwn(at, step)) return undefined;
+    at = (at as Record<string, unknown>)[step];
+  }
+  return at;
+}
+
 /** What a pack says of a figure, or of the nearest group around it. */
 function sourceFor(pack: RegionPack, path: string): string | undefined {
   for (let end = path.length; end > 0; end = path.lastIndexOf(".", end - 1)) {

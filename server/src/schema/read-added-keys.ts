@@ -22,7 +22,8 @@ export interface ReadAddedKeys {
   readonly problems: readonly PackProblem[];
 }
 
-const TYPES = ["string", "integer", "number", "boolean", "array", "object"];
+/** What an added key can hold. */
+export const ADDED_KEY_TYPES = ["string", "integer", "number", "boolean", "array", "object"];
 const TEXTS = ["title", "description", "x-unit", "x-expected", "x-noun"] as const;
 const NUMBERS = ["minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"] as const;
 const LENGTHS = ["minLength", "maxLength", "minItems", "maxItems"] as const;
@@ -34,6 +35,26 @@ const KEYWORDS: ReadonlySet<string> = new Set([
     " ",
   ),
 ]);
+/** The words by which a pack describes a key, with what each says. */
+export const ADDED_KEY_WORDS: Readonly<Record<string, string>> = {
+  type: "What the key holds: a text (string), a whole number (integer), a number, true or false (boolean), a list (array), or a group of keys (object).",
+  title: "The key's name in plain words.",
+  description: "What the key means.",
+  enum: "The words that the key takes; of a key of the format, words beside its own.",
+  minimum: "The least number.",
+  maximum: "The greatest number.",
+  minLength: "The fewest characters.",
+  maxLength: "The most characters.",
+  pattern: "A pattern that the text must match, in RE2's language.",
+  format: "date for a day, date-time for a day and a time.",
+  properties: "The keys of a group.",
+  required: "The keys that must be there.",
+  items: "What each item of a list holds.",
+  examples: "Values as they could stand in a record.",
+  "x-unit": "The unit of a number.",
+  "x-expected": 'What the value must be, in words that follow "must be".',
+  "x-enumDescriptions": "What each word of enum means, in the same order.",
+};
 const KEY_NAME = /^[a-z][a-z0-9_]{0,59}$/;
 const MOST_PARTS = 500;
 const DEEPEST = 8;
@@ -142,8 +163,12 @@ class Reader {
     let type = implied;
     if (Object.hasOwn(raw, "type")) {
       const { type: written } = raw;
-      if (typeof written === "string" && TYPES.includes(written)) type = written;
-      else this.#tell([...pointer, "type"], `"type" must be one of ${listed(TYPES)}, not ${shownValue(written)}`);
+      if (typeof written === "string" && ADDED_KEY_TYPES.includes(written)) type = written;
+      else
+        this.#tell(
+          [...pointer, "type"],
+          `"type" must be one of ${listed(ADDED_KEY_TYPES)}, not ${shownValue(written)}`,
+        );
     }
     if (pointer.length <= 2 && type !== undefined && type !== "object")
       return this.#tell([...pointer, "type"], "a record is a group of keys, so its type can only be object");
