@@ -41,6 +41,16 @@ describe("a book of a season from autumn to harvest that is being edited", () =>
         ["a.fields.yaml", "fields: [{ id: oak, name: Oak }, { id: elm, name: Elm }]\n"],
         ["a.equipment.yaml", "equipment: [{ id: combine-1, kind: combine }]\n"],
         ["a.visits.yaml", `visits:\n${visits}`],
+        // Whether an accept comment is of no use is asked only of the season in sight; here it is, as nothing else in its file.
+        [
+          "b.visits.yaml",
+          ["2025-07-29", "2026-08-05", "2026-08-20"]
+            .map(
+              (day, i) =>
+                `  # accept entry/wet-ground: gravel yard\n  - { id: x${i}, field: oak, arrived: ${day}T14:00, left: ${day}T14:30, purpose: other, ground: dry, footwear: fresh covers }\n`,
+            )
+            .reduce((text, each) => text + each, "visits:\n"),
+        ],
         ["a.rotations.yaml", "rotations: []\n"],
       ]);
       const sources = (): { path: string; text: string }[] => [...files].map(([path, text]) => ({ path, text }));

@@ -5,6 +5,7 @@ import type { Finding, Level } from "../records/finding.ts";
 import type { RecordFile } from "../records/record-file.ts";
 import type { FactRecord } from "../records/record.ts";
 
+import { hasAccepts } from "./accepts.ts";
 import { levelOf, partsOf, reporter } from "./engine.ts";
 import { foundAgain } from "./found-again.ts";
 import { Publisher, type PublishedFinding } from "./publish.ts";
@@ -106,6 +107,9 @@ export class LiveBook {
     for (const cell of cells) for (const subject of subjectsOf(this.#readers.get(cell))) affected.add(subject);
     this.#refreshNamed(cells, affected, dirty);
     for (const subject of affected) this.#ask(subject, dirty);
+    // A field's crops may say to which season its visits belong, and an unused accept comment is told in a season in sight only.
+    if ([...added, ...removed].some((record) => record.kind === "rotations"))
+      for (const [path, file] of this.#files) if (hasAccepts(file)) dirty.add(path);
     const published = this.#publish(dirty);
     for (const path of fresh.keys()) published.add(path);
     return published;
