@@ -55,7 +55,7 @@ export async function loadBooks(
         hasFailed = true;
         continue;
       }
-      books.push({ opened, prefix: prefixOf(named, folder, prefix) });
+      books.push({ opened, prefix: prefixOf(named, folder, prefix), root });
     }
   }
   return { books, hasFailed };

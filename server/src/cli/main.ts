@@ -11,6 +11,7 @@ import { explainCommand } from "./explain.ts";
 import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { commandHelp, generalHelp } from "./help.ts";
 import { lspCommand } from "./lsp.ts";
+import { planCommand } from "./plan.ts";
 import { migrateCommand } from "./migrate.ts";
 import { regionCommand } from "./region/index.ts";
 import { riskCommand } from "./risk.ts";
@@ -21,6 +22,7 @@ export const COMMANDS: readonly Command[] = [
   checkCommand,
   riskCommand,
   traceCommand,
+  planCommand,
   diffCommand,
   calcCommand,
   explainCommand,

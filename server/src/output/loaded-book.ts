@@ -5,6 +5,8 @@ export interface LoadedBook {
   readonly opened: OpenedBook;
   /** What stands before the book's own paths in an output: from the folder named on the command line. */
   readonly prefix: string;
+  /** Absolute path of its folder; undefined for a book of another revision. */
+  readonly root?: string;
 }
 
 /** @param path from the book's root */

@@ -1,0 +1,156 @@
+import { closest } from "../base/closest.ts";
+import { formatDay } from "../base/days.ts";
+import { listed } from "../base/words.ts";
+import type { Book } from "../book/book.ts";
+import type { Outline, ReadOutline } from "../book/outlines.ts";
+import { readOutlines } from "../host/read-outlines.ts";
+import { ANSI_COLOURS, NO_COLOURS } from "../output/colours.ts";
+import { planIcs } from "../output/plan-ics.ts";
+import { planJson } from "../output/plan-json.ts";
+import { planText } from "../output/plan-text.ts";
+import { seasonPlan, type SeasonPlan } from "../planning/season-plan.ts";
+import { usualWalkers } from "../planning/work-day.ts";
+import { asOfDay, dayOption, type ParsedArguments } from "./arguments.ts";
+import type { Command, CommandContext } from "./command.ts";
+import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
+import { loadBooks, type LoadedBook } from "./load-books.ts";
+import { placeOption } from "./place-option.ts";
+
+const MOST_DAYS = 60;
+const USUAL_DAYS = 7;
+const MOST_LITRES = 1000;
+
+interface PlannedBook {
+  readonly plan: SeasonPlan;
+  readonly book: Book;
+}
+
+/** One plan for each book of the folder; books never see one another. */
+const FORMATS: Readonly<Record<string, (plans: readonly PlannedBook[], context: CommandContext) => string>> = {
+  text: (plans, { console }) =>
+    plans.map(({ plan, book }) => planText(plan, book, console.hasColour ? ANSI_COLOURS : NO_COLOURS)).join("\n"),
+  json: (plans) => {
+    const [one, ...more] = plans;
+    if (more.length > 0)
+      throw new CommandFailure("there are several record books here; name the folder of one for json");
+    return planJson(one!.plan, one!.book);
+  },
+  ics: planIcs,
+};
+
+export const planCommand: Command = {
+  name: "plan",
+  usage: "[DIR]",
+  summary: "which fields to walk on which day, in which order, where to dig and how many plants",
+  help:
+    "Plans the next days of scouting: for everyone of the crew which fields to walk when, where to dig and how many plants are still\n" +
+    "to be dug for the book's confidence, the clean-downs in between with their mix and contact time, what to take along, and what\n" +
+    "is left out and why. It keeps to the scouting windows, walks clean fields before doubtful before confirmed ones, stays within\n" +
+    "daylight and the hours of a day, waits for the re-entry intervals of sprayings, and leaves fields alone that rain has made wet.\n" +
+    "Of the plans that do, it takes the one that misses the fewest windows, then leaves out the fewest fields, then drives least.\n" +
+    "The figures it counts with stand under plan in the region pack.",
+  examples: [
+    "spadework plan my-records --days 5 --crew mo,jl --home 51.885,-104.42",
+    "spadework plan my-records --from 2026-08-24 --format ics > walks.ics",
+  ],
+  options: {
+    format: { type: "string", value: "FORMAT", help: "how the plan is written", choices: Object.keys(FORMATS) },
+    days: {
+      type: "string",
+      value: "N",
+      help: `how many days to plan (${USUAL_DAYS} unless told, ${MOST_DAYS} at most)`,
+    },
+    from: { type: "string", value: "DATE", help: "the first of them instead of the day it is made on" },
+    crew: {
+      type: "string",
+      value: "IDS",
+      help: "who walks, each alone: mo,jl (unless told, those who scouted this season)",
+    },
+    home: { type: "string", value: "PLACE", help: "where every day begins and ends, as LATITUDE,LONGITUDE" },
+    lab: {
+      type: "string",
+      value: "PLACE",
+      help: "where samples are handed in on the first day, as LATITUDE,LONGITUDE",
+    },
+    litres: { type: "string", value: "L", help: "mix for one clean-down instead of the region's figure" },
+    "as-of": {
+      type: "string",
+      value: "DATE",
+      help: "the day to judge by instead of today; later records are left out",
+    },
+  },
+  async run(args, context) {
+    if (args.positionals.length > 1) throw new CommandFailure("plan looks at one folder at a time");
+    const asOf = asOfDay(args.text("as-of"), context.today);
+    const { books } = await loadBooks(args.positionals, { asOf, today: context.today, allSeasons: false }, context);
+    if (books.length === 0) return EXIT_FAILURE;
+    const plans: PlannedBook[] = [];
+    for (const loaded of booksOfCrew(books, crewAsked(args))) plans.push(await planOf(loaded, args, asOf));
+    context.console.out(FORMATS[args.text("format") ?? "text"]!(plans, context));
+    return EXIT_CLEAN;
+  },
+};
+
+async function planOf(
+  { opened: { book }, root }: LoadedBook,
+  args: ParsedArguments,
+  asOf: number,
+): Promise<PlannedBook> {
+  const from = dayOption("from", args.text("from"), asOf) ?? asOf;
+  if (from < asOf)
+    throw new CommandFailure(
+      `--from ${formatDay(from)} is before ${formatDay(asOf)}, the day the plan is made on; give that day with --as-of too`,
+    );
+  const plan = seasonPlan(book, {
+    from,
+    days: countOption("days", args.text("days"), MOST_DAYS, true) ?? USUAL_DAYS,
+    crew: crewAsked(args) ?? usualWalkers(book),
+    home: placeOption("home", args.text("home")),
+    lab: placeOption("lab", args.text("lab")),
+    litres: countOption("litres", args.text("litres"), MOST_LITRES, false),
+    outlines: root === undefined ? undefined : knownOutlines(await readOutlines(root, book)),
+  });
+  if ("missing" in plan)
+    throw new CommandFailure(
+      `the region pack lacks figures that a plan counts with: ${listed(plan.missing)}; add them, or extend a pack that has them`,
+    );
+  return { plan, book };
+}
+
+function knownOutlines(read: ReadonlyMap<string, ReadOutline>): ReadonlyMap<string, Outline> {
+  const outlines = new Map<string, Outline>();
+  for (const [field, one] of read) if ("outline" in one) outlines.set(field, one.outline);
+  return outlines;
+}
+
+function crewAsked(args: ParsedArguments): string[] | undefined {
+  const text = args.text("crew");
+  if (text === undefined) return undefined;
+  const ids = text.split(",").map((id) => id.trim());
+  const found = [...new Set(ids.filter((id) => id !== ""))];
+  if (found.length === 0) throw new CommandFailure("--crew takes the ids of those who walk, such as mo,jl");
+  return found;
+}
+
+/** The books whose crew has everyone that was named. */
+function booksOfCrew(books: readonly LoadedBook[], crew: readonly string[] | undefined): readonly LoadedBook[] {
+  if (!crew) return books;
+  const idsOf = ({ opened: { book } }: LoadedBook): string[] => (book.season.crew ?? []).flatMap(({ id }) => id ?? []);
+  const knowing = books.filter((book) => crew.every((id) => idsOf(book).includes(id)));
+  if (knowing.length > 0) return knowing;
+  const known = books.flatMap(idsOf);
+  const wrong = crew.find((id) => !known.includes(id)) ?? crew[0]!;
+  const meant = closest(wrong, known);
+  const all = known.length > 0 ? `; season.yaml names ${listed(known)}` : "; season.yaml names no crew";
+  throw new CommandFailure(`there is nobody "${wrong}" in the crew${meant ? `; did you mean "${meant}"?` : all}`);
+}
+
+function countOption(name: string, text: string | undefined, most: number, isWhole: boolean): number | undefined {
+  if (text === undefined) return undefined;
+  const count = /^\d+(\.\d+)?$/.test(text) ? Number(text) : NaN;
+  if (!(count > 0 && count <= most) || (isWhole && !Number.isInteger(count)))
+    throw new CommandFailure(
+      `--${name} takes a ${isWhole ? "whole " : ""}number above 0 and at most ${most}; "${text}" is none`,
+    );
+  return count;
+}

@@ -1,0 +1,177 @@
+import { strict as assert } from "node:assert";
+import { inFolder, spadework } from "../support/command-line.ts";
+
+const PLAN = ["plan", "sample-workspace", "--as-of", "2026-08-18"];
+const HOME = ["--home", "51.88,-104.40"];
+
+interface PlanAnswer {
+  readonly method: string;
+  readonly windows_missed: number;
+  readonly bound: { readonly drive_km: number; readonly drive_gap: number | null };
+  readonly drive_km: number;
+  readonly walks: readonly {
+    readonly day: string;
+    readonly walker: string;
+    readonly samples: readonly string[];
+    readonly carry: { readonly stock_l: number };
+    readonly fields: readonly {
+      field: string;
+      standing: string;
+      plants: number;
+      stops: { place: string; patch: string | null }[];
+    }[];
+  }[];
+  readonly not_walked: readonly { readonly field: string; readonly reason: string }[];
+  readonly done: readonly string[];
+}
+
+async function answer(...args: readonly string[]): Promise<PlanAnswer> {
+  const { out, error, code } = await spadework([...PLAN, ...args, "--format", "json"]);
+  assert.equal(error, "");
+  assert.equal(code, 0);
+  return JSON.parse(out) as PlanAnswer;
+}
+
+describe("spadework plan", () => {
+  it("reads as a day's list: where, when, how many plants, the clean-down with its mix, what to take, what to mind", async () => {
+    const { out, code, error } = await spadework([...PLAN, "--days", "4", ...HOME]);
+    assert.equal(code, 0);
+    assert.equal(error, "");
+    for (const words of [
+      "Plan for Tuesday 18 Aug to Friday 21 Aug, for M. Okafor and J. Lindqvist: 5 fields to walk, no window missed",
+      "Tuesday 18 Aug, M. Okafor: 07:00 to ",
+      "1. Lone Tree (clean), by east-gate after 7.7 km; dig 157 plants; window closes 4 Sep",
+      "stop 1: 30 plants, at east-gate, within 100 m of it",
+      "stops 2 to 11: 12 or 13 plants at each, 10 stops along a W across the field",
+      // 5.25 % to 1 %: 0.952 L in 5 L (CDC, appendix E), rounded up to 10 mL so that it is not too weak.
+      "then 0.96 L of 5.25 % bleach into 4.04 L of water (5 L of 1 %), 15 minutes wet",
+      "in patch p2, seen on visit v-0818-rail-side (wilting, 25 m²",
+      "hand in s-0818-1 of Rail Side to Plains Plant Diagnostics",
+      "This is the best plan there is",
+      "Never mix bleach with acids or ammonia",
+      "Follow the product's label and local rules",
+    ])
+      assert.ok(out.includes(words), `${words}\nis not in\n${out}`);
+    assert.ok(!out.includes("undefined") && !out.includes("NaN"));
+  });
+
+  it("tells what is left to do: the rest of a field, an undug patch, an entrance that was passed by, and nothing else", async () => {
+    const { walks, done, not_walked } = await answer("--days", "4", ...HOME);
+    const fields = new Map(walks.flatMap((walk) => walk.fields.map((field) => [field.field, field])));
+    assert.deepEqual([...fields.keys()].sort(), [
+      "dugout-field",
+      "lone-tree",
+      "mill-quarter",
+      "rail-side",
+      "west-eighty",
+    ]);
+    // 157 plants are wanted: 100 were dug on Dugout Field. Lone Tree was dug before its window opened.
+    assert.equal(fields.get("dugout-field")!.plants, 57);
+    assert.equal(fields.get("lone-tree")!.plants, 157);
+    assert.deepEqual(
+      fields.get("rail-side")!.stops.map(({ place, patch }) => [place, patch]),
+      [["patch", "v-0818-rail-side#p2"]],
+    );
+    assert.deepEqual(
+      fields.get("mill-quarter")!.stops.map(({ place }) => place),
+      ["entrance"],
+    );
+    assert.deepEqual(done, ["east-slough", "hay-corner", "long-meadow"]);
+    assert.deepEqual(not_walked, []);
+  });
+
+  it("walks clean before doubtful before confirmed each day, and hands samples in on the first", async () => {
+    const { walks, method, drive_km, bound } = await answer("--days", "7", "--crew", "jl", ...HOME);
+    const order = ["clean", "doubtful", "confirmed"];
+    for (const { fields } of walks) {
+      const ranks = fields.map(({ standing }) => order.indexOf(standing));
+      assert.deepEqual(ranks, [...ranks].sort());
+    }
+    assert.deepEqual(
+      walks.map(({ samples }) => samples),
+      walks.map((_, i) => (i === 0 ? ["s-0818-1"] : [])),
+    );
+    assert.equal(method, "exact");
+    assert.deepEqual([bound.drive_km, bound.drive_gap], [drive_km, 0]);
+  });
+
+  it("says what cannot be fitted in, and why", async () => {
+    // The last day of three windows, and one person.
+    const args = [
+      "plan",
+      "sample-workspace",
+      "--as-of",
+      "2026-08-12",
+      "--from",
+      "2026-08-30",
+      "--days",
+      "1",
+      "--crew",
+      "mo",
+    ];
+    const { out } = await spadework([...args, ...HOME]);
+    assert.match(out, /2 fields to walk, 1 window missed, 4 more left out, 1 done already/);
+    assert.match(
+      out,
+      /Left out \(X: its window is missed\):\n {2}X [\w ]+the days are full; its window closes on 30 Aug: add a day or a person\./,
+    );
+    assert.match(out, / {2}- Hay Corner +its window closed on 29 Aug; look at roots still in the stubble/);
+    assert.match(out, / {2}- Lone Tree +the days are full; its window closes on 4 Sep: add a day or a person\./);
+  });
+
+  it("leaves wet fields alone, and says so", async () => {
+    // 8.6 mm fell on 16 August 2026.
+    const { out } = await spadework(["plan", "sample-workspace", "--as-of", "2026-08-16", "--days", "1", ...HOME]);
+    assert.match(out, /too wet by the rain recorded; its window closes on \d+ Aug: go when it carries/);
+    assert.match(out, /0 fields to walk/);
+  });
+
+  it("says in plain words what it cannot take", async () => {
+    for (const [args, message] of [
+      [["--crew", "mo,xx"], 'there is nobody "xx" in the crew'],
+      [["--crew", "moo"], 'there is nobody "moo" in the crew; did you mean "mo"?'],
+      [["--crew", ","], "--crew takes the ids of those who walk, such as mo,jl"],
+      [["--days", "0"], '--days takes a whole number above 0 and at most 60; "0" is none'],
+      [["--days", "2.5"], '--days takes a whole number above 0 and at most 60; "2.5" is none'],
+      [["--days", "1e9"], '--days takes a whole number above 0 and at most 60; "1e9" is none'],
+      [["--home", "104.4"], '--home takes a latitude and a longitude in degrees, such as 51.885,-104.42; "104.4"'],
+      [["--home", "91,0"], '--home takes a latitude and a longitude in degrees, such as 51.885,-104.42; "91,0"'],
+      [["--from", "2026-08-01"], "--from 2026-08-01 is before 2026-08-18, the day the plan is made on"],
+      [["--from", "soon"], '--from takes a day of the calendar such as 2026-08-18; "soon" is none'],
+      [["--litres", "-3"], '--litres takes a number above 0 and at most 1000; "-3" is none'],
+    ] as const) {
+      const { code, error, out } = await spadework([...PLAN, ...args]);
+      assert.equal(code, 2, args.join(" "));
+      assert.ok(error.includes(message), `${error} lacks ${message}`);
+      assert.equal(out, "");
+    }
+  });
+
+  it("mixes as many litres as are wanted, and says where a region lacks a figure", async () => {
+    const { walks } = await answer("--days", "1", "--litres", "20", ...HOME);
+    // 20 L of 1 % from 5.25 %: 3.81 L of stock each, rounded up to 10 mL (recomputed).
+    assert.equal(walks[0]!.carry.stock_l, Number((3.81 * walks[0]!.fields.length).toFixed(3)));
+    await inFolder(
+      {
+        "season.yaml": "season: 2026\nregion: bare.region.yaml\ncrew: [{ id: mo }]\n",
+        "bare.region.yaml": "region: bare\nextends: base\nunknown: { plan: not known here }\n",
+      },
+      async (folder) => {
+        const { code, error } = await spadework(["plan", folder]);
+        assert.equal(code, 2);
+        assert.match(
+          error,
+          /the region pack lacks figures that a plan counts with: plan\.hours_per_day, .*plan\.starts/,
+        );
+      },
+    );
+  });
+
+  it("has nothing to plan in a book without fields, and says so", async () => {
+    await inFolder({ "season.yaml": "season: 2026\nregion: base\n" }, async (folder) => {
+      const { code, out } = await spadework(["plan", folder]);
+      assert.equal(code, 0);
+      assert.match(out, /0 fields to walk/);
+    });
+  });
+});
