@@ -92,7 +92,11 @@ function askYear(): Thenable<string | undefined> {
 
 async function askRegion(server: Server): Promise<string | undefined> {
   const regions = await server.ask("spadework/regions", {});
-  const choices = regions.map(({ id, title: label }) => ({ label, description: id }));
+  const choices = regions.map(({ id, title: label }) =>
+    id === "base" ? { label: "Another region", description: id } : { label, description: id },
+  );
+  // What holds nowhere in particular is chosen where nothing else fits.
+  choices.sort((a, b) => Number(a.description === "base") - Number(b.description === "base"));
   const picked = await vscode.window.showQuickPick(choices, {
     title: `${title} (2 of 6)`,
     placeHolder: "Whose figures and duties hold? You can change them in a region pack of your own.",

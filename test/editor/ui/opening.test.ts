@@ -63,7 +63,7 @@ describe("the packaged extension on the screen", () => {
 });
 
 describe("the packaged extension in a folder that is not trusted", () => {
-  it("still checks season records, and leaves aside the commands that write files", async function () {
+  it("still checks season records, and leaves aside the commands that write files or run git", async function () {
     this.timeout(180_000);
     const workbench = await openWorkbench({ file: filesEnding("06-june.visits.yaml")[0]!, workspaceTrust: true });
     const { page } = workbench;
@@ -77,6 +77,9 @@ describe("the packaged extension in a folder that is not trusted", () => {
       await page.locator(".quick-input-list .monaco-list-row", { hasText: "Check the season" }).waitFor();
       for (const writes of ["New season", "Add a visit"])
         assert.equal(await page.locator(".quick-input-list .monaco-list-row", { hasText: writes }).count(), 0, writes);
+      await page.keyboard.press("Escape");
+      await runCommand(page, "Spadework: Review this change");
+      await page.locator(".notification-toast", { hasText: "Trust this folder first: a review runs git" }).waitFor();
       await workbench.close();
     } catch (error) {
       await workbench.close("untrusted");

@@ -1,6 +1,7 @@
 // A VS Code on a screen, with the packaged extension in it, and the steps by which a test looks at it and works it.
 // Every step waits for what it should bring about, never for a time.
 import * as fs from "node:fs";
+import * as os from "node:os";
 import * as path from "node:path";
 import type { Locator, Page } from "playwright-core";
 import { launchChromium, openPage, workbenchAddress } from "../chromium.mjs";
@@ -20,6 +21,8 @@ export interface WorkbenchOptions {
   /** File to open, relative to the folder. */
   readonly file?: string;
   readonly settings?: Record<string, unknown>;
+  /** Another folder than the copy of the sample. */
+  readonly folder?: string;
   /** Ask whether the folder is trusted, as VS Code does for a stranger's files. */
   readonly workspaceTrust?: boolean;
 }
@@ -27,7 +30,7 @@ export interface WorkbenchOptions {
 /** Starts a VS Code with the packaged extension on the copy of the sample workspace. */
 export async function openWorkbench(options: WorkbenchOptions = {}): Promise<Workbench> {
   const { file, settings, workspaceTrust = false } = options;
-  const folder = fromEnvironment("SPADEWORK_EDITOR_WORKSPACE");
+  const folder = options.folder ?? fromEnvironment("SPADEWORK_EDITOR_WORKSPACE");
   const vsix = fromEnvironment("SPADEWORK_EDITOR_VSIX");
   const server = await startServer({ vsix, workspaceTrust, ...(settings ? { settings } : {}) });
   const browser = await launchChromium();
@@ -57,6 +60,27 @@ export async function openFile(page: Page, file: string): Promise<void> {
   await pick(page, "Control+P", file, path.basename(file));
   await tabOf(page, file).waitFor();
   await page.locator(".monaco-editor .view-line").first().waitFor();
+}
+
+/** Answers one question of a form: writes into its box, or picks what is listed. */
+export async function answer(page: Page, question: RegExp, given: { write: string } | { pick: string }): Promise<void> {
+  const box = page.locator(".quick-input-widget", { hasText: question }).filter({ visible: true });
+  await box.waitFor();
+  if ("pick" in given) {
+    await box.locator(".quick-input-list .monaco-list-row", { hasText: given.pick }).first().click();
+    return;
+  }
+  await box.locator(".quick-input-box input").fill(given.write);
+  await page.keyboard.press("Enter");
+}
+
+/** A folder of its own for one test: a copy of the sample, or an empty one. It is gone when the process ends. */
+export function makeFolder(of: "the sample" | "nothing"): string {
+  const folder = path.join(fs.mkdtempSync(path.join(os.tmpdir(), "spadework-screen-")), "records");
+  process.once("exit", () => fs.rmSync(path.dirname(folder), { recursive: true, force: true }));
+  if (of === "nothing") fs.mkdirSync(folder);
+  else fs.cpSync(fromEnvironment("SPADEWORK_EDITOR_WORKSPACE"), folder, { recursive: true });
+  return folder;
 }
 
 /** Puts the cursor into a line of the open file, both counted from 1, and scrolls there. */
