@@ -26,6 +26,8 @@ const REVIEWED: Readonly<Record<string, readonly [numbers: readonly number[], wh
   "book/field-status.ts": [[4], "the classes of the rating scale, which is the format's own"],
   "book/freedom-words.ts": [[99], "from this percentage on a decimal is shown"],
   "book/outlines.ts": [[4, 180, 90], "corners of a closed ring, and the degrees of the globe, by RFC 7946"],
+  "cli/place-option.ts": [[90, 180], "the degrees of the globe"],
+  "cli/plan.ts": [[7], "days of a week, the usual length of a plan"],
   "cli/calc/severity.ts": [[4], "the classes of the rating scale, which is the format's own"],
   "features/completion/block-scan.ts": [[4], "the length of a line of three dashes and its end"],
   "features/completion/completion-ids.ts": [[3, 4, 5], "ranks of proposals"],

@@ -83,6 +83,7 @@ ${VISITS.replace("  - id: v2\n", "  - id: v2\n  # ^^ warning county/permit: no p
       "field.area_ha * 2 > 123 && field.soil.ph < 7",
       "book.crew.exists(c, c.id == 'mo') && book.season == season",
       "season == 2026",
+      "field.area_ha == 62 && field.area_ha != 61 && 62 == field.area_ha && field.area_ha + 1 == 63",
       "region.rotation.break_years == 2 && region.cleaning.soil_left['wash'] == 0.1",
       "as_of == '2026-08-20' && day(as_of) - day(record.arrived) == 6",
       "year(record.arrived) == 2026 && record.arrived > '2026-08-01'",

@@ -7,7 +7,7 @@ export const SAFE_MATCHES = "matchesSafely";
 
 /**
  * What checks have beside the functions of CEL: `day(text)`, the number of a date or time's day, so that days can be
- * counted, and `year(text)`; and sums of whole and other numbers, which CEL itself refuses.
+ * counted, and `year(text)`; and sums and comparisons of whole and other numbers, which CEL refuses where it knows of both.
  */
 export function registerCheckFunctions(environment: Environment): Environment {
   environment
@@ -27,7 +27,11 @@ export function registerCheckFunctions(environment: Environment): Environment {
     environment.registerOperator(`double ${sign} int`, (a: number, b: bigint) => sum(a, Number(b)));
     environment.registerOperator(`int ${sign} double`, (a: bigint, b: number) => sum(Number(a), b));
   }
-  return environment;
+  // The other way round, and `!=`, come with it.
+  return environment.registerOperator(
+    "double == int",
+    (a: number | bigint, b: number | bigint) => Number(a) === Number(b),
+  );
 }
 
 function dayOf(text: string): number {
