@@ -14,6 +14,8 @@ export interface CommandContext {
   readonly console: Console;
   /** Days since 1970-01-01, from the clock. */
   readonly today: number;
+  /** Minutes after midnight, from the clock; undefined where no clock is asked. */
+  readonly minuteOfDay?: number;
   /** Absolute path of the folder the command was started in. */
   readonly workingFolder: string;
   /** What the surroundings of the command say of themselves, as in `GITHUB_STEP_SUMMARY`. */

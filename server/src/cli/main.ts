@@ -14,8 +14,10 @@ import { lspCommand } from "./lsp.ts";
 import { planCommand } from "./plan.ts";
 import { migrateCommand } from "./migrate.ts";
 import { regionCommand } from "./region/index.ts";
+import { reportCommand } from "./report.ts";
 import { riskCommand } from "./risk.ts";
 import { traceCommand } from "./trace.ts";
+import { visitCommand } from "./visit.ts";
 import { version } from "../../../package.json";
 
 export const COMMANDS: readonly Command[] = [
@@ -23,6 +25,8 @@ export const COMMANDS: readonly Command[] = [
   riskCommand,
   traceCommand,
   planCommand,
+  reportCommand,
+  visitCommand,
   diffCommand,
   calcCommand,
   explainCommand,
@@ -113,4 +117,10 @@ export function processConsole(): Console {
 export function todayByTheClock(): number {
   const now = new Date();
   return dayNumber(now.getFullYear(), now.getMonth() + 1, now.getDate());
+}
+
+/** Minutes after midnight by the machine's own clock. */
+export function minuteOfDayByTheClock(): number {
+  const now = new Date();
+  return now.getHours() * 60 + now.getMinutes();
 }

@@ -1,4 +1,3 @@
-import { closest } from "../base/closest.ts";
 import { formatDay } from "../base/days.ts";
 import { listed } from "../base/words.ts";
 import type { Book } from "../book/book.ts";
@@ -13,6 +12,7 @@ import { usualWalkers } from "../planning/work-day.ts";
 import { asOfDay, dayOption, type ParsedArguments } from "./arguments.ts";
 import type { Command, CommandContext } from "./command.ts";
 import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
+import { booksOfCrew, crewAsked } from "./crew-option.ts";
 import { loadBooks, type LoadedBook } from "./load-books.ts";
 import { placeOption } from "./place-option.ts";
 
@@ -121,28 +121,6 @@ function knownOutlines(read: ReadonlyMap<string, ReadOutline>): ReadonlyMap<stri
   const outlines = new Map<string, Outline>();
   for (const [field, one] of read) if ("outline" in one) outlines.set(field, one.outline);
   return outlines;
-}
-
-function crewAsked(args: ParsedArguments): string[] | undefined {
-  const text = args.text("crew");
-  if (text === undefined) return undefined;
-  const ids = text.split(",").map((id) => id.trim());
-  const found = [...new Set(ids.filter((id) => id !== ""))];
-  if (found.length === 0) throw new CommandFailure("--crew takes the ids of those who walk, such as mo,jl");
-  return found;
-}
-
-/** The books whose crew has everyone that was named. */
-function booksOfCrew(books: readonly LoadedBook[], crew: readonly string[] | undefined): readonly LoadedBook[] {
-  if (!crew) return books;
-  const idsOf = ({ opened: { book } }: LoadedBook): string[] => (book.season.crew ?? []).flatMap(({ id }) => id ?? []);
-  const knowing = books.filter((book) => crew.every((id) => idsOf(book).includes(id)));
-  if (knowing.length > 0) return knowing;
-  const known = books.flatMap(idsOf);
-  const wrong = crew.find((id) => !known.includes(id)) ?? crew[0]!;
-  const meant = closest(wrong, known);
-  const all = known.length > 0 ? `; season.yaml names ${listed(known)}` : "; season.yaml names no crew";
-  throw new CommandFailure(`there is nobody "${wrong}" in the crew${meant ? `; did you mean "${meant}"?` : all}`);
 }
 
 function countOption(name: string, text: string | undefined, most: number, isWhole: boolean): number | undefined {

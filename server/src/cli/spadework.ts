@@ -1,4 +1,4 @@
-import { processConsole, runCommandLine, todayByTheClock } from "./main.ts";
+import { minuteOfDayByTheClock, processConsole, runCommandLine, todayByTheClock } from "./main.ts";
 
 // A reader that goes away (`spadework check | head`) is no error of ours.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
@@ -9,6 +9,7 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
 const context = {
   console: processConsole(),
   today: todayByTheClock(),
+  minuteOfDay: minuteOfDayByTheClock(),
   workingFolder: process.cwd(),
   environment: process.env,
 };

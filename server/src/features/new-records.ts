@@ -52,18 +52,20 @@ export interface NewVisit {
   readonly field: string;
   /** Minutes since 1970-01-01. */
   readonly arrived: number;
+  /** Who walks, in place of whoever scouted last. */
+  readonly crew?: readonly string[] | undefined;
 }
 
 /**
- * A scouting visit that begins: by the usual entrance, with whoever scouted last and what they took along then. What only
+ * A scouting visit that begins: by the usual entrance, with whoever scouted last, or who is said to, and what they took along then. What only
  * the one who is there can tell, such as the ground, is left out.
  */
-export function visitRecord(book: Book, { id, field, arrived }: NewVisit): NewRecord {
+export function visitRecord(book: Book, { id, field, arrived, crew: named }: NewVisit): NewRecord {
   const entrances = book.record("fields", field)?.facts.entrances ?? [];
   const entrance = entrances.length === 1 ? entrances[0] : entrances.find(({ usual }) => usual === true);
-  const last = lastScouting(book);
+  const last = lastScouting(book, named);
   const known = new Set((book.season.crew ?? []).map((member) => member.id));
-  const crew = (last?.facts.crew ?? []).filter((member) => known.has(member));
+  const crew = (named ?? last?.facts.crew ?? []).filter((member) => known.has(member));
   const only = book.season.crew?.length === 1 ? book.season.crew[0]?.id : undefined;
   const equipment = (last?.facts.equipment ?? []).filter((kit) => book.record("equipment", kit));
   return {
@@ -77,10 +79,12 @@ export function visitRecord(book: Book, { id, field, arrived }: NewVisit): NewRe
   };
 }
 
-function lastScouting(book: Book): FactRecord<"visits"> | undefined {
+/** @param crew only visits on which one of these took part, where given */
+function lastScouting(book: Book, crew: readonly string[] | undefined): FactRecord<"visits"> | undefined {
   let last: FactRecord<"visits"> | undefined;
   for (const visit of book.records("visits")) {
     if (visit.facts.purpose !== "scouting" || !book.hasHappened(visit)) continue;
+    if (crew && !visit.facts.crew?.some((member) => crew.includes(member))) continue;
     // ISO times are in order when their characters are.
     if (!last || (visit.facts.arrived ?? "") >= (last.facts.arrived ?? "")) last = visit;
   }

@@ -29,13 +29,20 @@ const MONTHS = "january february march april may june july august september octo
  *
  * @param now minutes since 1970-01-01T00:00 of the book's local clock.
  * @param near a file of the book that the keeper looks at: a visits file of the same month is taken before others.
+ * @param crew who walks, in place of whoever scouted last.
  * @returns undefined where the visits are written in so unusual a way that nothing can be added.
  */
-export function newVisitEdit(book: Book, field: string, now: number, near?: string): NewVisitEdit | undefined {
+export function newVisitEdit(
+  book: Book,
+  field: string,
+  now: number,
+  near?: string,
+  crew?: readonly string[],
+): NewVisitEdit | undefined {
   const home = visitHome(book, now, near);
   const day = dayOfMinute(now);
   const id = nextRecordId(book, "visits", { day, field }, home.file) ?? freeId(book, field);
-  const edit = newRecordEdit(home, "visits", visitRecord(book, { id, field, arrived: now }), {});
+  const edit = newRecordEdit(home, "visits", visitRecord(book, { id, field, arrived: now, crew }), {});
   const edits = edit?.get(home.path);
   const first = edits?.[0];
   if (!edit || !edits || !first) return undefined;
