@@ -43,7 +43,7 @@ export interface CalendarFacts {
 }
 
 const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-const ROW = 34;
+const ROW = 38;
 const TOP = 34;
 const MARGIN = 12;
 
@@ -69,27 +69,31 @@ export function seasonCalendar(facts: CalendarFacts, options: PictureOptions): M
   );
 }
 
-/** A line on the first of each month, with its name; the first one has its year. */
+/** A line on the first of each month, with its name where there is room; the first name that stands has its year. */
 function monthLines(first: number, last: number, x: (minute: number) => number, bottom: number): Markup {
-  const months: { readonly day: number; readonly name: string }[] = [];
+  const months: { readonly at: number; readonly name: string; readonly year: number }[] = [];
   const { year, month } = civilDate(first);
   for (let i = 0; i <= 36; i++) {
     const [y, m] = [year + Math.floor((month - 1 + i) / 12), ((month - 1 + i) % 12) + 1];
     const day = dayNumber(y, m, 1);
     if (day > last) break;
-    months.push({ day: Math.max(day, first), name: i === 0 || m === 1 ? `${MONTHS[m - 1]!} ${y}` : MONTHS[m - 1]! });
+    months.push({ at: x(Math.max(day, first) * MINUTES_PER_DAY), name: MONTHS[m - 1]!, year: y });
   }
+  // Of a month of which little is shown, the name would push out that of the next.
+  const [begun, next] = months;
+  const shown = begun && next && next.at - begun.at < textWidth(`${begun.name} ${begun.year}`, 12) + 8 ? 1 : 0;
+  let named: number | undefined;
   let free = -Infinity;
   return element(
     "g",
     { class: "months", "aria-hidden": "true" },
-    months.map(({ day, name }) => {
-      const at = x(day * MINUTES_PER_DAY);
-      const fits = at >= free;
-      if (fits) free = at + textWidth(name, 12) + 8;
+    months.map(({ at, name, year: of }, i) => {
+      const words = of === named ? name : `${name} ${of}`;
+      const fits = i >= shown && at >= free;
+      if (fits) [free, named] = [at + textWidth(words, 12) + 8, of];
       return [
         element("line", { class: "rule", x1: at, x2: at, y1: TOP - 8, y2: bottom }),
-        fits && element("text", { class: "small", x: at + 3, y: TOP - 12 }, name),
+        fits && element("text", { class: "small", x: at + 3, y: TOP - 12 }, words),
       ];
     }),
   );
@@ -110,12 +114,8 @@ function rowMarks(row: CalendarRow, y: number, { x, left, right }: RowPlace, opt
     row.gaps.map((gap) => {
       const [from, to] = [x(gap.left), Math.max(x(gap.arrived), x(gap.left) + 5)];
       const kind = gap.isPartial ? "gap partial" : "gap";
-      return mark(
-        gap,
-        options,
-        "gap-mark",
-        element("path", { class: kind, d: `M${short(from)} ${y - 5}H${short(to)}` }),
-      );
+      const d = `M${short(from)} ${y - 7}v-6H${short(to)}v6`;
+      return mark(gap, options, "gap-mark", element("path", { class: kind, d }));
     }),
     row.stays.map((stay) => {
       const at = x(stay.arrived);

@@ -31,6 +31,41 @@ export function arrowWidth(soilLeft: number): number {
 
 /** A bow from field to field with its number on it: whole where nothing was cleaned in between, broken where it fell short. */
 export function moveArrows(moves: readonly MapMove[], plan: GroundPlan, options: PictureOptions): Markup[] {
+  return bows(moves, plan).map(({ move, d, middle }) => {
+    const width = arrowWidth(move.soilLeft);
+    return mark(
+      move,
+      options,
+      "move-mark",
+      element("path", { class: "move-under", d, "stroke-width": width + 3 }),
+      element("path", {
+        class: "move",
+        d,
+        "stroke-width": width,
+        "stroke-dasharray": move.soilLeft < 1 ? "8 4" : undefined,
+        "marker-end": `url(#${options.prefix}-arrow)`,
+      }),
+      element("circle", { class: "number", cx: middle.x, cy: middle.y, r: 9 }),
+      element(
+        "text",
+        { class: "small strong", x: middle.x, y: middle.y + 4, "text-anchor": "middle" },
+        String(move.number),
+      ),
+    );
+  });
+}
+
+/** Where the arrows have their numbers. */
+export function moveNumbers(moves: readonly MapMove[], plan: GroundPlan): Point[] {
+  return bows(moves, plan).map(({ middle }) => middle);
+}
+
+interface Bow {
+  readonly d: string;
+  readonly middle: Point;
+}
+
+function bows(moves: readonly MapMove[], plan: GroundPlan): (Bow & { readonly move: MapMove })[] {
   const between = new Map<string, number>();
   return moves.flatMap((move) => {
     const ends = endsOf(move, plan);
@@ -39,29 +74,7 @@ export function moveArrows(moves: readonly MapMove[], plan: GroundPlan, options:
     const pair = [at(start), at(end)].sort().join(" ");
     const nth = between.get(pair) ?? 0;
     between.set(pair, nth + 1);
-    const { d, middle } = bow(start, end, nth);
-    const width = arrowWidth(move.soilLeft);
-    return [
-      mark(
-        move,
-        options,
-        "move-mark",
-        element("path", { class: "move-under", d, "stroke-width": width + 3 }),
-        element("path", {
-          class: "move",
-          d,
-          "stroke-width": width,
-          "stroke-dasharray": move.soilLeft < 1 ? "8 4" : undefined,
-          "marker-end": `url(#${options.prefix}-arrow)`,
-        }),
-        element("circle", { class: "number", cx: middle.x, cy: middle.y, r: 9 }),
-        element(
-          "text",
-          { class: "small strong", x: middle.x, y: middle.y + 4, "text-anchor": "middle" },
-          String(move.number),
-        ),
-      ),
-    ];
+    return [{ move, ...bow(start, end, nth) }];
   });
 }
 
@@ -74,7 +87,7 @@ function endsOf({ start, end }: MapMove, { project }: GroundPlan): [Point, Point
 }
 
 /** @param nth of several between the same two places, so that they lie apart */
-function bow(start: Point, end: Point, nth: number): { readonly d: string; readonly middle: Point } {
+function bow(start: Point, end: Point, nth: number): Bow {
   const [dx, dy] = [end.x - start.x, end.y - start.y];
   const length = Math.hypot(dx, dy);
   const bend = Math.min(60, length * 0.18) * (1 + nth * 0.8) + (length < 60 ? 6 : 0);

@@ -9,13 +9,14 @@ export const PICTURE_STYLE = `
 display:block;width:100%;height:auto;color:var(--ink)}
 .picture text{font-family:system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"DejaVu Sans",sans-serif;font-size:13px;fill:var(--ink)}
 .picture .small{font-size:12px}
+.picture .smaller{font-size:11px}
 .picture .strong{font-weight:600}
 .picture .halo{paint-order:stroke;stroke:var(--paper);stroke-width:4px;stroke-linejoin:round}
 .picture .sheet{fill:var(--paper)}
 .picture .ground{fill:var(--ground);stroke:var(--faint);stroke-width:.5}
 .picture .tint{opacity:.42}
 .picture .pattern{fill:none;stroke:var(--ink);stroke-width:1.1;stroke-linecap:round;opacity:.75}
-.picture .line-exposed,.picture .line-no-host{stroke-width:2.4}
+.picture .line-exposed{stroke-width:2.4}
 .picture .outline{stroke:var(--ink);stroke-width:1.4;stroke-linejoin:round}
 .picture .no-outline{fill:var(--paper);stroke:var(--ink);stroke-width:1.4;stroke-dasharray:3 3}
 .picture .fill-confirmed{fill:var(--confirmed)}

@@ -5,9 +5,9 @@ import { digClass, digMark, digRadius, entranceMark, outlinePath, patchMark, sca
 import { legend, type LegendEntry } from "./legend.ts";
 import type { MapFacts, MapField, PictureOptions } from "./map-facts.ts";
 import { labelPlace } from "./measures.ts";
-import { arrowHead, moveArrows } from "./move-arrows.ts";
+import { arrowHead, moveArrows, moveNumbers } from "./move-arrows.ts";
 import { mark, picture, textWidth } from "./picture.ts";
-import { groundPlan, type Frame, type GroundPlan, type Point } from "./projection.ts";
+import { boundsOf, groundPlan, type Frame, type GroundPlan, type Point } from "./projection.ts";
 import { STATUS_LOOKS, statusBadge, statusPatterns } from "./status-looks.ts";
 
 const MARGIN = 12;
@@ -40,7 +40,7 @@ export function seasonMap(facts: MapFacts, options: PictureOptions): Markup | un
     facts.digs.map((dig) => digMark(dig, ground, options)),
     facts.fields.flatMap(({ entrances }) => entrances.map((entrance) => entranceMark(entrance, ground, options))),
     moveArrows(facts.moves, ground, options),
-    fieldLabels(facts.fields, ground, frame),
+    fieldLabels(facts, ground, frame),
     scaleAndNorth(ground, frame),
     below.markup,
   );
@@ -102,38 +102,32 @@ export function fieldShape(field: MapField, plan: GroundPlan, options: PictureOp
   return mark(field, options, "field", element("circle", { class: "no-outline", cx: x, cy: y, r: 22 }));
 }
 
-/** Names with their statuses, where there is room for them; every field keeps its badge. */
-function fieldLabels(fields: readonly MapField[], plan: GroundPlan, frame: Frame): Markup {
-  const taken: Frame[] = [];
+/** Names with their statuses, where there is room for them; every field keeps its badge, and a small one its name alone. */
+function fieldLabels({ fields, moves }: MapFacts, plan: GroundPlan, frame: Frame): Markup {
+  const taken: Frame[] = moveNumbers(moves, plan).map(({ x, y }) => ({ x: x - 9, y: y - 9, width: 18, height: 18 }));
   const labels = fields.flatMap((field) => {
     const place = fieldPlace(field);
     if (!place) return [];
     const middle = plan.project(place);
-    const badge = statusBadge(field.status, { x: middle.x, y: middle.y - 16 });
-    taken.push({ x: middle.x - 11, y: middle.y - 27, width: 22, height: 22 });
-    return [{ field, middle, badge }];
-  });
-  const words = labels.map(({ field, middle }) => {
-    const width = Math.max(textWidth(field.name), textWidth(field.status, 12)) + 6;
-    const spots: Point[] = [
-      { x: middle.x, y: middle.y + 8 },
-      { x: middle.x, y: middle.y - 58 },
-      { x: middle.x + width / 2 + 16, y: middle.y - 22 },
-      { x: middle.x - width / 2 - 16, y: middle.y - 22 },
-    ];
-    const free = spots.find((spot) => {
-      const box: Frame = { x: spot.x - width / 2, y: spot.y - 12, width, height: 32 };
-      const inFrame = box.x >= frame.x && box.x + width <= frame.x + frame.width && box.y >= frame.y;
-      return inFrame && !taken.some((other) => overlap(box, other));
-    });
-    if (!free) return undefined;
-    taken.push({ x: free.x - width / 2, y: free.y - 12, width, height: 32 });
-    return element(
-      "g",
-      { "text-anchor": "middle" },
-      element("text", { class: "strong halo", x: free.x, y: free.y }, field.name),
-      element("text", { class: "small halo", x: free.x, y: free.y + 15 }, field.status),
+    const corners = (field.outline ?? []).flatMap((polygon) =>
+      (polygon[0] ?? []).map((corner) => plan.project(corner)),
     );
+    const isSmall = boundsOf(corners).width < textWidth(field.status, 12) + 12;
+    const badge = statusBadge(field.status, { x: middle.x, y: middle.y - (isSmall ? 8 : 16) });
+    taken.push({ x: middle.x - 11, y: middle.y - (isSmall ? 19 : 27), width: 22, height: 22 });
+    return [{ field, middle, badge, isSmall }];
+  });
+  const words = labels.map(({ field, middle, isSmall }) => {
+    // Where the status finds no room beside the name, the badge tells it.
+    for (const short of isSmall ? [true] : [false, true]) {
+      const box = labelBoxes(field, middle, short).find(
+        (each) => isWithin(each, frame) && !taken.some((other) => overlap(each, other)),
+      );
+      if (!box) continue;
+      taken.push(box);
+      return label(field, box, short);
+    }
+    return undefined;
   });
   return element(
     "g",
@@ -141,6 +135,41 @@ function fieldLabels(fields: readonly MapField[], plan: GroundPlan, frame: Frame
     labels.map(({ badge }) => badge),
     words,
   );
+}
+
+/** The places where a field's name may stand, the best first. */
+function labelBoxes(field: MapField, { x, y }: Point, isShort: boolean): Frame[] {
+  const width =
+    (isShort ? textWidth(field.name, 11) : Math.max(textWidth(field.name), textWidth(field.status, 12))) + 6;
+  const height = isShort ? 15 : 32;
+  const [below, above, beside] = isShort ? [y + 2, y - 36, y - 16] : [y - 4, y - 70, y - 34];
+  const middles: readonly (readonly [number, number])[] = [
+    [x, below],
+    [x, above],
+    [x + width / 2 + 16, beside],
+    [x - width / 2 - 16, beside],
+    [x - width / 3, above],
+    [x + width / 3, above],
+    [x - width / 3, below],
+    [x + width / 3, below],
+    [x, above - 14],
+    [x, below + 14],
+  ];
+  return middles.map(([middle, top]) => ({ x: middle - width / 2, y: top, width, height }));
+}
+
+function label({ name, status }: MapField, { x, y, width }: Frame, isShort: boolean): Markup {
+  const middle = x + width / 2;
+  return element(
+    "g",
+    { "text-anchor": "middle" },
+    element("text", { class: `strong halo${isShort ? " smaller" : ""}`, x: middle, y: y + 12 }, name),
+    !isShort && element("text", { class: "small halo", x: middle, y: y + 27 }, status),
+  );
+}
+
+function isWithin({ x, y, width, height }: Frame, frame: Frame): boolean {
+  return x >= frame.x && x + width <= frame.x + frame.width && y >= frame.y && y + height <= frame.y + frame.height;
 }
 
 function overlap(a: Frame, b: Frame): boolean {

@@ -27,7 +27,7 @@ const PATTERN_LINES: Readonly<Record<string, string>> = {
   suspected: "M0 10L10 0",
   exposed: "M2.5 2.5h.01M7.5 7.5h.01",
   unscouted: "M0 5H10",
-  "no-host": "M5 5h.01",
+  "not-found": "M5 3a2 2 0 1 0 .01 0",
   waiting: "M5 0V10",
 };
 

@@ -1,0 +1,60 @@
+import { dayInWords, figure, listed, plural } from "../../base/words.ts";
+import { RISK_STATUSES, type RiskStatus } from "../../book/field-status.ts";
+import type { SeasonFacts, SeasonField } from "../season/season-facts.ts";
+import type { CarrierSeason } from "../season/season-calendar-facts.ts";
+
+/** The season in sentences that a grower can read aloud at the kitchen table. */
+export function summarySentences(facts: SeasonFacts, carriers: CarrierSeason, name: string): string[] {
+  const { fields, digs, season, view } = facts;
+  if (fields.length === 0) return [`No fields of ${name} are in these records.`];
+  const size = fields.reduce((sum, { history }) => sum + (history.record?.facts.area_ha ?? 0), 0);
+  const sentences = [
+    `${name} has ${plural(fields.length, "field")} in these records${size > 0 ? `, ${figure(size, 0)} ha in all` : ""}.`,
+    ...RISK_STATUSES.flatMap((status) => statusSentence(status, withStatus(fields, status))),
+  ];
+  const plants = digs.reduce((sum, { dig }) => sum + (dig.plants ?? 0), 0);
+  if (digs.length === 0) sentences.push(`No roots were dug in season ${season ?? ""}.`.replace(" .", "."));
+  else {
+    const dug = new Set(digs.map(({ field }) => field.id)).size;
+    const galled = new Set(digs.filter(({ galls }) => galls > 0).map(({ field }) => field.name));
+    sentences.push(
+      `${plural(plants, "plant")} were dug at ${plural(digs.length, "place")} on ${plural(dug, "field")}; ${galled.size === 0 ? "none that was rated had galls" : `galls were seen on ${listed([...galled])}`}.`,
+    );
+  }
+  const gaps = carriers.calendar.rows.reduce((sum, row) => sum + row.gaps.length, 0);
+  const full = carriers.calendar.rows.reduce(
+    (sum, row) => sum + row.cleanings.filter(({ isFull }) => isFull).length,
+    0,
+  );
+  if (carriers.calendar.rows.length > 0)
+    sentences.push(
+      `What was on these fields was cleaned in full ${plural(full, "time")}; ${gaps === 0 ? "nothing went on to another field without it" : `${plural(gaps, "time")} something went from field to field without a full clean-down`}.`,
+    );
+  const pending = fields.reduce((sum, { risk }) => sum + risk.samplesPending, 0);
+  if (pending > 0)
+    sentences.push(`${plural(pending, "sample")} ${pending === 1 ? "is" : "are"} still without a result.`);
+  const [pressing] = fields.flatMap((field) => field.steps.slice(0, 1).map((step) => ({ field, step })));
+  if (pressing) sentences.push(`What presses most: on ${pressing.field.name}, ${pressing.step.what}.`);
+  sentences.push(`All this is as the records stood on ${dayInWords(view.book.asOf)}.`);
+  return sentences;
+}
+
+function withStatus(fields: readonly SeasonField[], status: RiskStatus): readonly SeasonField[] {
+  return fields.filter(({ risk }) => risk.status === status);
+}
+
+function statusSentence(status: RiskStatus, fields: readonly SeasonField[]): string[] {
+  if (fields.length === 0) return [];
+  const names = listed(fields.map(({ name }) => name));
+  const one = fields.length === 1;
+  const sentences: Readonly<Record<RiskStatus, string>> = {
+    confirmed: `Clubroot is known on ${names}.`,
+    suspected: `On ${names} it is suspected, and not settled yet.`,
+    exposed: `Soil of an infested field may have come to ${names}.`,
+    unscouted: `${names} grew a host crop and ${one ? "was" : "were"} not dug in the scouting window, so nothing is known of ${one ? "it" : "them"} this season.`,
+    "not found": `On ${names} roots were dug and no clubroot was found.`,
+    "no host this season": `${names} grew no host crop.`,
+    waiting: `${names} ${one ? "grows" : "grow"} a host crop whose scouting window has not opened yet.`,
+  };
+  return [sentences[status]];
+}
