@@ -21,11 +21,43 @@ export function schemaReference(schemas, regions) {
     "## Shipped region packs",
     "What `region` in `season.yaml` and `extends` in a pack may name. Each lies under [`regions`](regions) with its sources, what is not known there, and examples.",
     regionTable(regions),
+    ...regionAdditions(regions),
     "## Weather",
     "`*.weather.csv`: one line a day under the heading `date,tmin_c,tmax_c` or `date,tmin_c,tmax_c,rain_mm`: the date as `YYYY-MM-DD`, " +
       "the day's lowest and highest temperature in °C, and its rain in mm.",
   ];
   return parts.join("\n\n") + "\n";
+}
+
+/** The keys and the checks that shipped packs have beside the format's own. */
+function regionAdditions(regions) {
+  const packs = Object.entries(regions).map(([name, text]) => ({ name, ...parse(text) }));
+  const keys = packs.flatMap(({ name, records = {} }) =>
+    Object.entries(records).flatMap(([kind, added]) => addedRows(added, "").map((row) => [`\`${name}\``, `\`${kind}\``, ...row])),
+  );
+  const checks = packs.flatMap(({ name, checks: own = [] }) =>
+    own.map(({ code, on, level = "warning", message }) => [`\`${name}\``, `\`${code}\``, on, level, message]),
+  );
+  const sections = [];
+  if (keys.length > 0)
+    sections.push("Keys that they add to the records:", plainTable(["pack", "kind", "key", "required", "type", "unit", "meaning"], keys));
+  if (checks.length > 0)
+    sections.push("Checks of their own:", plainTable(["pack", "code", "looks at", "level", "says"], checks));
+  return sections;
+}
+
+function addedRows({ properties = {}, required = [], items }, path) {
+  const rows = Object.entries(properties).flatMap(([key, property]) => {
+    const holds = property.enum ? property.enum.map((word) => `\`${word}\``).join(", ") : property.type ?? (property.properties ? "" : property.format ?? "");
+    const own = property.properties && !property.type && !property.title ? [] : [[`\`${path}${key}\``, required.includes(key) ? "yes" : "", holds, property["x-unit"] ?? "", property.description ?? ""]];
+    return [...own, ...addedRows(property, `${path}${key}.`)];
+  });
+  return items ? [...rows, ...addedRows(items, `${path.replace(/\.$/, "")}[].`)] : rows;
+}
+
+function plainTable(heads, rows) {
+  const line = (cells) => `| ${cells.map((cell) => String(cell).replaceAll("|", "\\|").replace(/\s+/g, " ")).join(" | ")} |`;
+  return [line(heads), line(heads.map(() => "---")), ...rows.map(line)].join("\n");
 }
 
 function kindSection(kind, schema) {

@@ -159,7 +159,7 @@ ${VISITS.replace("  - id: v2\n", "  - id: v2\n  # ^^ warning county/permit: no p
     assert.equal(proposed.find(({ label }) => label === "county/permit")?.detail, "warning by itself");
     const hovered = atCursor(book(PERMIT, "", `${SEASON}rules:\n  county/per$0mit: error\n`));
     const { markdown } = hover(hovered.context, hovered.offset)!;
-    assert.match(markdown, /^# county\/permit\n\nno permit is recorded/);
+    assert.match(markdown, /^# county\/permit\n\nNo permit is recorded/);
     assert.match(markdown, /Source: county bylaw 12, 2024/);
   });
 
@@ -317,9 +317,11 @@ describe("the reports on a region's own checks", () => {
     inFolder(FILES, async (folder) => {
       const { out, code } = await spadework(["explain", "county/permit", folder]);
       assert.equal(code, 0);
-      assert.match(out, /^# county\/permit\n\nno permit is recorded/);
+      assert.match(out, /^# county\/permit\n\nNo permit is recorded/);
       const there = await spadework(["explain", "county/permit"], { workingFolder: folder });
       assert.equal(there.out, out);
+      const shipped = await spadework(["explain", "se/resistant-variety"]);
+      assert.match(shipped.out, /Wallenhammar et al\. 2021/);
       const mistyped = await spadework(["explain", "county/permitt", folder]);
       assert.match(mistyped.error, /did you mean county\/permit\?/);
     }));

@@ -4,8 +4,9 @@ import { closest } from "../base/closest.ts";
 import { openBook } from "../book/open-book.ts";
 import { findBooks } from "../host/find-books.ts";
 import { readSourceFiles } from "../host/read-files.ts";
-import { regionRulePages } from "../rules/region-rules.ts";
+import { pagesOfRegion, regionRulePages } from "../rules/region-rules.ts";
 import { fileKind } from "../schema/kinds.ts";
+import { resolveRegion, shippedRegionNames } from "../schema/region.ts";
 import type { Command, CommandContext } from "./command.ts";
 import { CommandFailure, EXIT_CLEAN } from "./failure.ts";
 
@@ -20,10 +21,9 @@ export const explainCommand: Command = {
   options: {},
   async run(args, context) {
     const [code, folder = "."] = args.positionals;
-    const pages =
-      code === undefined || Object.hasOwn(RULE_PAGES, code)
-        ? RULE_PAGES
-        : { ...(await regionPagesIn(folder, context)), ...RULE_PAGES };
+    const shipped = { ...shippedRegionPages(), ...RULE_PAGES };
+    const isShipped = code === undefined || Object.hasOwn(shipped, code);
+    const pages = isShipped ? shipped : { ...(await regionPagesIn(folder, context)), ...shipped };
     if (code === undefined) {
       context.console.out(`${Object.keys(pages).sort().join("\n")}\n`);
       return EXIT_CLEAN;
@@ -39,6 +39,11 @@ export const explainCommand: Command = {
     return EXIT_CLEAN;
   },
 };
+
+/** The pages of the checks in the region packs that come with Spadework. */
+function shippedRegionPages(): Record<string, string> {
+  return Object.assign({}, ...shippedRegionNames().map((name) => pagesOfRegion(resolveRegion(name, () => undefined))));
+}
 
 /** The pages of the checks that the regions of the books in a folder add; none where there is no book. */
 async function regionPagesIn(

@@ -104,8 +104,12 @@ function placeOfCheck({ pack, isShipped, index }: RegionOwnCheck, book: Book): R
 
 /** The page of each check of the book's region, in Markdown, as the shipped rules have theirs. */
 export function regionRulePages({ resolvedRegion }: Book): Readonly<Record<string, string>> {
+  return pagesOfRegion(resolvedRegion);
+}
+
+export function pagesOfRegion(region: ResolvedRegion): Readonly<Record<string, string>> {
   const pages = Object.create(null) as Record<string, string>;
-  for (const check of resolvedRegion.checks) pages[check.code] = pageOf(check, resolvedRegion);
+  for (const check of region.checks) pages[check.code] = pageOf(check, region);
   return pages;
 }
 
@@ -114,7 +118,7 @@ function pageOf({ code, on, message, when, source, pack }: RegionOwnCheck, { cha
   const from = title === undefined ? codeText(pack) : `${markdownText(title)} (${codeText(pack)})`;
   return [
     `# ${code}`,
-    markdownText(message, 400),
+    markdownText(`${message.charAt(0).toUpperCase()}${message.slice(1)}.`, 400),
     "## What it looks at",
     `${isRecordKind(on) ? on[0]!.toUpperCase() + on.slice(1) : on} for which this holds: ${codeText(when)}`,
     "## Where it comes from",
