@@ -61,6 +61,7 @@ const WORDS = [
   ["county/digs", "county/dug"],
   ["message: red", "level: error, message: red"],
   ["region: made-up.region.yaml", "region: base"],
+  ["season: 2026\n", "format: 2\nseason: 2026\n"],
   ["visits:\n", "visits:\n  # accept county/permit: why not\n"],
 ] as const;
 

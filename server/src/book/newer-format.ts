@@ -12,8 +12,8 @@ export interface NewerFormat {
 }
 
 export function newerFormat(season: RecordFile | undefined): NewerFormat | undefined {
-  const found = season && nodeAt(entryTree(season, 0).node, ["format"])?.value;
-  const node = found && resolved(found);
+  const found = season?.kind === "season" && nodeAt(entryTree(season, 0).node, ["format"])?.value;
+  const node = found ? resolved(found) : undefined;
   return node?.type === "scalar" && typeof node.value === "number" && node.value > FORMAT_VERSION
     ? { version: node.value, span: node.span }
     : undefined;

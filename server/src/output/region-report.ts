@@ -48,6 +48,8 @@ export interface RegionAsked {
   readonly today: number;
 }
 
+const MOST_EXAMPLES = 200;
+
 /** Looks at a pack: what is wrong in it, where its figures come from, what its examples come to, what it changes. */
 export function regionReport({ file, packs, rules, today }: RegionAsked): RegionReport {
   const season = { path: "season.yaml", text: `season: 2000\nregion: ${JSON.stringify(file)}\n` };
@@ -57,12 +59,16 @@ export function regionReport({ file, packs, rules, today }: RegionAsked): Region
   const record = opened.book.file(file)?.entries[0]?.body.record;
   const pack = record && isKind(record, "region") ? record.facts : {};
   const setting = { pack: file, packs, name: pack.region, rules, today };
-  const examples = (pack.examples ?? []).map((example) => runExample(example, setting));
+  const examples = (pack.examples ?? []).slice(0, MOST_EXAMPLES).map((example) => runExample(example, setting));
   const codes = withRegionRules(rules, opened.book).map(({ code }) => code);
   const place = placer(opened, file);
   const told = publish(opened, runRules(opened.book, rules), rules)
     .filter((finding) => packs.has(finding.file))
     .map(({ file: path, range, level, message }): PackFinding => ({ file: path, range, level, message }));
+  if ((pack.examples?.length ?? 0) > MOST_EXAMPLES)
+    told.push(
+      place(["examples", MOST_EXAMPLES], "value", "error", `${MOST_EXAMPLES} examples are looked at, and no more`),
+    );
   const problems = [...told, ...sourceProblems(pack, place), ...exampleProblems(examples, codes, place)];
   return {
     file,

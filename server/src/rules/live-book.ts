@@ -1,5 +1,6 @@
 import { ensure } from "../book/book-index.ts";
 import type { Book, BookOptions, Cell } from "../book/book.ts";
+import { newerFormat } from "../book/newer-format.ts";
 import { bookOf, openBook, readSourceFile, type OpenedBook, type SourceFile } from "../book/open-book.ts";
 import type { Finding, Level } from "../records/finding.ts";
 import type { RecordFile } from "../records/record-file.ts";
@@ -94,7 +95,11 @@ export class LiveBook {
       const kind = (after ?? before)!.kind;
       if (kind === "weather") isAnotherBook ||= before?.text !== after?.text;
       else if (kind === "season" || kind === "region")
-        isAnotherBook ||= before?.entries[0]?.body.record !== after?.entries[0]?.body.record || !before || !after;
+        isAnotherBook ||=
+          before?.entries[0]?.body.record !== after?.entries[0]?.body.record ||
+          !before ||
+          !after ||
+          newerFormat(after) !== undefined;
     }
     // Nothing of a book in a newer format is looked at, until its season says otherwise.
     if (isAnotherBook || this.#opened.newerFormat) return this.#becomeAnotherBook(fresh);
