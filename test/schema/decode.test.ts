@@ -275,6 +275,21 @@ const GALLERY: [string, SchemaKind, string, string[]][] = [
     ],
   ],
   [
+    "a share near 1 that is too small for a percentage",
+    "season",
+    "season: 2026\nsampling: { confidence: 1.5 }",
+    ['sampling/confidence: "confidence" is 1.5; it must be a share between 0 and 1, such as 0.95 for 95 %'],
+  ],
+  [
+    "shares that their sign says are percentages, and one that is small",
+    "season",
+    "season: 2026\nsampling: { confidence: 40 %, design_incidence: 1.5 }",
+    [
+      'sampling/confidence: "confidence" must be a share between 0 and 1, such as 0.95 for 95 %, not "40 %"; did you mean 0.4? => 0.4',
+      'sampling/design_incidence: "design_incidence" is 1.5; it must be a share between 0 and 1, such as 0.95 for 95 %; did you mean 0.015? => 0.015',
+    ],
+  ],
+  [
     "a rule without its group",
     "season",
     "season: 2026\nrules: { wet-ground: error }",

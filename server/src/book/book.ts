@@ -4,7 +4,7 @@ import type { RecordFile } from "../records/record-file.ts";
 import { isKind, type FactRecord } from "../records/record.ts";
 import type { RegionPack, SeasonRecord } from "../schema/facts.ts";
 import type { Exposure } from "../soil/exposure.ts";
-import type { RecordKind } from "../schema/kinds.ts";
+import type { FileKind, RecordKind } from "../schema/kinds.ts";
 import type { RecordFormats } from "../schema/record-format.ts";
 import type { ResolvedRegion } from "../schema/region.ts";
 import { BookHistories } from "./book-histories.ts";
@@ -111,6 +111,8 @@ export class Book {
     const added: FactRecord[] = [];
     const removed: FactRecord[] = [];
     for (const [path, file] of changes) {
+      const known = this.#index.file(path);
+      if (isUnread(known) !== isUnread(file)) changed.add(`unread ${(file ?? known)!.kind}`);
       const [before, after] = recordsThatDiffer(this.#index.file(path), file);
       for (const record of before) {
         if (after.has(record)) continue;
@@ -161,6 +163,12 @@ export class Book {
   recordsWithId<K extends RecordKind>(kind: K, id: string): readonly FactRecord<K>[] {
     this.#read(`${kind}:${id}`);
     return this.#index.withId(kind, id);
+  }
+
+  /** Whether a file of a kind cannot be read: what it defines is not known then. */
+  isUnread(kind: FileKind): boolean {
+    this.#read(`unread ${kind}`);
+    return this.#files.some((file) => file.kind === kind && isUnread(file));
   }
 
   ids(kind: RecordKind): Iterable<string> {
@@ -420,4 +428,12 @@ function normalCrop(crop: string): string {
 /** Ids are compared by their characters alone, so that no locale changes the order of a report. */
 export function byCodeUnits(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
+}
+
+/** A file that gives no record, and not because it holds none; of `season.yaml`, one that does not give all. */
+function isUnread(file: RecordFile | undefined): boolean {
+  if (!file) return false;
+  const [entry] = file.entries;
+  if (file.kind === "season" && entry && entry.body.syntaxProblems.length > 0) return true;
+  return file.problems.length > 0 && (file.kind === "season" || !entry);
 }

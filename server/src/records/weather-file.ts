@@ -45,6 +45,22 @@ export function weatherDaysOf(file: RecordFile): readonly WeatherDay[] {
   return days;
 }
 
+/** The days of a weather file that lie after one: how many, and where the first of them stands in the file; none if there are none. */
+export function weatherDaysAfter(
+  file: RecordFile,
+  day: number,
+): { readonly count: number; readonly date: string; readonly span: Span } | undefined {
+  const count = weatherDaysOf(file).filter((one) => one.day > day).length;
+  if (count === 0) return undefined;
+  const [header, ...rows] = linesOf(file.text);
+  const column = header!.cells.findIndex((cell) => cell.text.toLowerCase() === "date");
+  for (const { cells } of rows) {
+    const cell = cells[column];
+    if (cell && (parseDay(cell.text) ?? day) > day) return { count, date: cell.text, span: cell.span };
+  }
+  return undefined;
+}
+
 export function readWeather(text: string): { days: readonly WeatherDay[]; problems: readonly FileProblem[] } {
   const problems: FileProblem[] = [];
   const days: WeatherDay[] = [];

@@ -1,6 +1,6 @@
 import type { Range } from "../base/text.ts";
 import { entryIndex } from "../book/book-index.ts";
-import { byCodeUnits, type Book } from "../book/book.ts";
+import type { Book } from "../book/book.ts";
 import type { OpenedBook } from "../book/open-book.ts";
 import { fieldIdOfRecord } from "../book/references.ts";
 import type { Finding, RecordName, RecordPlace } from "../records/finding.ts";
@@ -11,6 +11,8 @@ import type { FactRecord } from "../records/record.ts";
 import { applyAccepts, hasAccepts, type FindingInEntry } from "./accepts.ts";
 import { levelOf } from "./engine.ts";
 import { placeName } from "./fingerprint.ts";
+import { byPlace, inOrderOfPlace } from "./finding-order.ts";
+import { futureWeather } from "./future-weather.ts";
 import type { PublishedFinding } from "./published-finding.ts";
 import { withRegionRules } from "./region-rules.ts";
 import type { Rule } from "./rule.ts";
@@ -128,14 +130,15 @@ export class Publisher {
       });
       all = applyAccepts(file, found, this.#book, this.#rules);
     } else for (const part of parts) if (part) all.push(...part.findings);
-    // Records come in order, and so do the findings of most: sorting is for what reaches over a record's ends.
-    return isInOrder(all) ? all : all.sort(byPlace);
+    return inOrderOfPlace(all);
   }
 
   #problemsOfFile(file: RecordFile): PublishedFinding[] {
-    const lines = file.problems.length > 0 ? linesOf(file) : undefined;
+    const future = file.kind === "weather" ? futureWeather(file, this.#book) : [];
+    const problems = [...file.problems, ...future];
+    const lines = problems.length > 0 ? linesOf(file) : undefined;
     const record: RecordName = { kind: file.kind, id: "" };
-    const found = file.problems.flatMap(({ code, span, message, suggestion }) =>
+    const found = problems.flatMap(({ code, span, message, suggestion }) =>
       this.#problem(file, code, lines!.range(span), message, record, undefined, "", suggestion),
     );
     for (const { file: path, pointer, part, message, suggestion } of this.#regionProblems) {
@@ -281,20 +284,4 @@ const NOWHERE: Range = { start: { line: 0, character: 0 }, end: { line: 0, chara
 function fieldOf(record: FactRecord | undefined): { field?: string } {
   const field = record && fieldIdOfRecord(record);
   return field ? { field } : {};
-}
-
-function isInOrder(findings: readonly PublishedFinding[]): boolean {
-  for (let i = 1; i < findings.length; i++) if (byPlace(findings[i - 1]!, findings[i]!) > 0) return false;
-  return true;
-}
-
-function byPlace(a: PublishedFinding, b: PublishedFinding): number {
-  return (
-    a.range.start.line - b.range.start.line ||
-    a.range.start.character - b.range.start.character ||
-    a.range.end.line - b.range.end.line ||
-    a.range.end.character - b.range.end.character ||
-    byCodeUnits(a.code, b.code) ||
-    byCodeUnits(a.message, b.message)
-  );
 }

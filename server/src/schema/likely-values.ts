@@ -46,12 +46,22 @@ function likelyNumber(text: string, schema: JsonSchema): string | undefined {
   const number = parts[1]!.replace(",", ".");
   const value = Number(number);
   const isShare = schema["x-unit"]?.startsWith("share") === true;
-  // A share written as a percentage.
-  if (isShare && value > 1 && value < 100) return String(Number((value / 100).toFixed(6)));
+  if (isShare && value > 1 && value < 100) return likelyShare(value, parts[0].includes("%"), schema);
   if (schema.type === "integer" && !Number.isInteger(value)) return undefined;
   const { minimum = -Infinity, maximum = Infinity } = schema;
   const isRight = value >= minimum && value <= maximum && value > (schema.exclusiveMinimum ?? -Infinity);
   return isRight && value < (schema.exclusiveMaximum ?? Infinity) ? number : undefined;
+}
+
+/**
+ * A share that was written as a percentage. Where one near 1 is expected, such as a confidence, a small figure is more likely a
+ * slip than a percentage, unless its sign says so.
+ */
+function likelyShare(value: number, isPercent: boolean, { examples }: JsonSchema): string | undefined {
+  const share = Number((value / 100).toFixed(6));
+  const example = examples?.[0];
+  const isNearOne = typeof example === "number" && example > 0.5;
+  return isPercent || !isNearOne || share >= 0.5 ? String(share) : undefined;
 }
 
 function likelyDate(text: string): string | undefined {

@@ -12,7 +12,7 @@ export default recordRule({
   check(record, book, report) {
     for (const reference of referencesOf(record)) {
       const choices = choicesFor(reference, record, book);
-      if (!choices || choices.has(reference.id)) continue;
+      if (!choices || choices.has(reference.id) || mayBeUnread(reference, book)) continue;
       const meant = closest(reference.id, choices.ids());
       report({
         place: { record, pointer: reference.pointer, part: "value" },
@@ -80,6 +80,32 @@ function choicesFor({ kind, within }: Reference, record: FactRecord, book: Book)
       // A patch of a visit that does not exist is as unknown as the visit.
       return itemsOf(visit && isKind(visit, "visits") ? visit.facts.patches : []);
     }
+  }
+}
+
+/** What a file that cannot be read would define is not told as missing: it is told of that file that it cannot be read. */
+function mayBeUnread({ kind, within }: Reference, book: Book): boolean {
+  const { season } = book;
+  switch (kind) {
+    case "field":
+      return book.isUnread("fields");
+    case "equipment":
+      return book.isUnread("equipment");
+    case "visit":
+      return book.isUnread("visits");
+    case "patch":
+      return within !== "" && book.isUnread("visits");
+    case "carrier":
+      return book.isUnread("equipment") || (season.crew === undefined && book.isUnread("season"));
+    case "crew":
+      return season.crew === undefined && book.isUnread("season");
+    case "grower":
+      return season.growers === undefined && book.isUnread("season");
+    case "lab":
+      return season.labs === undefined && book.isUnread("season");
+    case "entrance":
+    case "dig":
+      return false;
   }
 }
 
