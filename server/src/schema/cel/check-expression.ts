@@ -30,11 +30,16 @@ export interface CheckExpression {
 
 const NAMES = ["record", "field", "book", "region", "season", "as_of"];
 
-const untyped = NAMES.reduce(
-  (environment, name) =>
-    environment.registerVariable(name, name === "season" ? "int" : name === "as_of" ? "string" : "dyn"),
-  registerCheckFunctions(new Environment({ limits: READING_LIMITS })),
-);
+let known: Environment | undefined;
+
+/** The names that expressions see, without their types. Most runs meet no expression at all. */
+function untyped(): Environment {
+  if (known) return known;
+  known = registerCheckFunctions(new Environment({ limits: READING_LIMITS }));
+  for (const name of NAMES)
+    known.registerVariable(name, name === "season" ? "int" : name === "as_of" ? "string" : "dyn");
+  return known;
+}
 
 /**
  * Reads an expression: how it is written, what it may ask for, and whether its names and types are right for a kind.
@@ -46,7 +51,7 @@ export function readCheckExpression(text: string, on: RecordKind, formats: Recor
     return `is ${text.length} characters long; make it ${LONGEST_EXPRESSION} at most, or make two checks of it`;
   let parsed: ParseResult;
   try {
-    parsed = untyped.parse(text);
+    parsed = untyped().parse(text);
   } catch (error) {
     return `cannot be read${placeIn(text, error)}: ${summary(error)}`;
   }
