@@ -36,6 +36,7 @@ visits:
       properties: { number: { type: integer, minimum: 1 }, issued: { format: date } }
     digs: { items: { properties: { depth_cm: { type: number, x-unit: cm } } } }
 `;
+const CLOCK = { today: "2026-08-20", now: "2026-08-20T10:00" };
 const PLAIN = `#- a.fields.yaml
 fields: [{ id: long-meadow, municipality: RM 157 }]
 `;
@@ -114,7 +115,7 @@ visits:
     const at = (line: string) => atCursor(withPack(FIELDS, `${PLAIN}#- a.visits.yaml\n${VISIT}${line}\n`));
     const labels = (line: string): string[] => {
       const { context, offset } = at(line);
-      return completionsAt(context, offset, { today: "2026-08-20", now: "2026-08-20T10:00" }).map(({ label }) => label);
+      return completionsAt(context, offset, CLOCK).map(({ label }) => label);
     };
     assert.ok(labels("    $0").includes("permit"));
     assert.deepEqual(labels("    permit: { $0 }"), ["number", "issued", "note"]);
@@ -125,6 +126,9 @@ visits:
     };
     assert.match(hovered("    per$0mit: { number: 1 }"), /^\*\*Permit\*\*/);
     assert.match(hovered("    digs: [{ depth_cm$0: 12 }]"), /^\*\*depth\\_cm\*\* \(cm\)/);
+    const begun = atCursor(withPack(FIELDS, "#- a.fields.yaml\nfields:\n  $0\n"));
+    const [field] = completionsAt(begun.context, begun.offset, CLOCK);
+    assert.match(field!.insertText, /grower: .*\n.*municipality: /);
     const { context, offset } = atCursor(
       withPack(FIELDS, `${PLAIN}#- a.visits.yaml\n${VISIT.replace("soil survey", "soil$0 survey")}`),
     );

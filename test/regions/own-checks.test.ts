@@ -1,9 +1,10 @@
 import { strict as assert } from "node:assert";
+import { quickFixes } from "../../server/src/features/code-actions.ts";
 import { completionsAt } from "../../server/src/features/completion.ts";
 import { hover } from "../../server/src/features/hover.ts";
 import { check, findingsOf } from "../support/check.ts";
 import { inFolder, spadework } from "../support/command-line.ts";
-import { atCursor } from "../support/feature.ts";
+import { atCursor, inFile } from "../support/feature.ts";
 import { parseFixture } from "../support/fixture.ts";
 import { readSarif } from "../support/report-readers.ts";
 
@@ -193,6 +194,22 @@ ${VISITS}`),
   });
 });
 
+describe("the quick fixes of a region's own check", () => {
+  it("accept it with a reason, or give it another level in the book", () => {
+    const source = book(PERMIT, `#- a.visits.yaml\n${VISITS}`);
+    const finding = findingsOf(parseFixture(source)).find(({ code }) => code === "county/permit")!;
+    const titles = quickFixes(inFile(source, "a.visits.yaml"), finding).map(({ title }) => title);
+    assert.ok(
+      titles.some((title) => /accept/i.test(title)),
+      titles.join("; "),
+    );
+    assert.ok(
+      titles.some((title) => /county\/permit/.test(title)),
+      titles.join("; "),
+    );
+  });
+});
+
 describe("a check that cannot be right", () => {
   for (const [what, when, expected] of [
     [
@@ -299,6 +316,8 @@ describe("the reports on a region's own checks", () => {
       const text = await spadework(["check", folder, ...DAY]);
       assert.match(text.out, /county\/permit/);
       assert.match(text.out, /no permit is recorded for this visit/);
+      for (const format of ["github", "junit"])
+        assert.match((await spadework(["check", folder, ...DAY, "--format", format])).out, /county\/permit/, format);
       const sarif = readSarif((await spadework(["check", folder, ...DAY, "--format", "sarif"])).out);
       const rule = sarif.tool.driver.rules.find(({ id }) => id === "county/permit")!;
       assert.match(rule.help.markdown, /county bylaw 12, 2024/);

@@ -178,7 +178,8 @@ function plainSnippet(kind: RecordKind, site: ValueSite, clock: Clock): RecordSn
   const { schema } = site.book.formats[kind];
   const noun = (schema["x-noun"] ?? "a record").replace(/^an? /, "");
   const id = nextRecordId(site.book, kind, { day: parseDay(clock.today), field: undefined }, site.file) ?? "";
-  const keys = kind === "fields" ? ["id", "name", "grower"] : (schema.required ?? []);
+  const usual = kind === "fields" ? ["id", "name", "grower"] : [];
+  const keys = [...new Set([...usual, ...(schema.required ?? [])])];
   const lines = keys.map((key, index) => {
     const value = schema.properties?.[key];
     if (value?.type === "array") return `${key}:\n`;
