@@ -123,6 +123,31 @@ describe("spadework check", () => {
     });
   });
 
+  it("names the first of the files whose names keep them out of the book, on standard error", async () => {
+    const files = {
+      ...SMALL_BOOK,
+      "2026/may.visits.yml": SMALL_BOOK["all.visits.yaml"]!,
+      "2026/June.Visits.YAML": SMALL_BOOK["all.visits.yaml"]!,
+      "notes.yml": "- not a record\n",
+    };
+    await inFolder(files, async (folder) => {
+      const { error, out } = await spadework(["check", folder]);
+      assert.equal(
+        error,
+        "spadework: 2026/June.Visits.YAML is passed over for its name; rename it to june.visits.yaml; so is 1 more file\n",
+      );
+      assert.match(out, /3 files/);
+    });
+    await inFolder({ "season.yml": "season: 2026\n" }, async (folder) => {
+      const { error, code } = await spadework(["risk", folder]);
+      assert.equal(code, 2);
+      assert.match(
+        error,
+        /^spadework: season\.yml is passed over for its name; rename it to season\.yaml\n.* holds no record book/,
+      );
+    });
+  });
+
   it("takes several folders; one without a book says so and makes the exit code 2", async () => {
     const two = Object.fromEntries(
       Object.entries(SMALL_BOOK).flatMap(([path, text]) => [

@@ -1,6 +1,6 @@
 import { readdir, realpath, stat } from "node:fs/promises";
 import { join, relative, sep } from "node:path";
-import { fileKind } from "../schema/kinds.ts";
+import { fileKind, meantFileName } from "../schema/kinds.ts";
 import { gatherBooks, PASSED_OVER, SEASON_FILE } from "./gather-books.ts";
 
 /** A record book on disk. */
@@ -17,6 +17,8 @@ export interface FoundBooks {
   readonly books: readonly BookFolder[];
   /** Files with a name of the format that lie in no book, from the folder searched. */
   readonly strays: readonly string[];
+  /** Files that are passed over for letters in upper case in their names or for `.yml`, from the folder searched. */
+  readonly misnamed: readonly string[];
 }
 
 /**
@@ -29,6 +31,7 @@ export async function findBooks(folder: string): Promise<FoundBooks> {
   const top = await realpath(folder);
   const roots: string[] = [];
   const files: string[] = [];
+  const misnamed: string[] = [];
   const seen = new Set<string>();
   const fromTop = (path: string): string => withSlashes(relative(top, path));
 
@@ -55,12 +58,13 @@ export async function findBooks(folder: string): Promise<FoundBooks> {
             : undefined;
       if (kind === "folder" && !PASSED_OVER.has(entry.name)) await walk(full, false);
       else if (kind === "file" && fileKind(entry.name)) files.push(fromTop(full));
+      else if (kind === "file" && meantFileName(entry.name)) misnamed.push(fromTop(full));
     }
   };
   await walk(top, true);
   const { books, strays } = gatherBooks(roots, files);
   // A folder that is reached by a link keeps the name by which it was asked for: whoever asks knows no other.
-  return { books: books.map((book) => ({ ...book, root: join(folder, book.prefix) })), strays };
+  return { books: books.map((book) => ({ ...book, root: join(folder, book.prefix) })), strays, misnamed };
 }
 
 async function linkedKind(link: string, top: string): Promise<"folder" | "file" | undefined> {

@@ -27,6 +27,12 @@ export function fileKind(path: string): FileKind | undefined {
   return undefined;
 }
 
+/** The name that a file was most likely meant to have, where letters in upper case or `.yml` keep it out of the book. */
+export function meantFileName(name: string): string | undefined {
+  const meant = name.toLowerCase().replace(/\.yml$/, ".yaml");
+  return fileKind(name) === undefined && fileKind(meant) !== undefined ? meant : undefined;
+}
+
 export function isRecordKind(kind: string): kind is RecordKind {
   return (RECORD_KINDS as readonly string[]).includes(kind);
 }
