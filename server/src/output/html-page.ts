@@ -1,4 +1,5 @@
 import { sha256 } from "../base/sha256.ts";
+import { oneLine } from "../base/safe-text.ts";
 import { element, Markup, type Child } from "./markup.ts";
 
 /**
@@ -19,7 +20,7 @@ export function htmlPage(title: string, css: string, ...body: readonly Child[]):
       element("meta", { "http-equiv": "Content-Security-Policy", content: policy }),
       element("meta", { name: "viewport", content: "width=device-width, initial-scale=1" }),
       element("meta", { name: "referrer", content: "no-referrer" }),
-      element("title", {}, title),
+      element("title", {}, oneLine(title, 70)),
       Markup.style(css),
     ),
     element("body", {}, body),

@@ -168,7 +168,7 @@ function calendarFigure({ calendar }: CarrierSeason): Markup {
 }
 
 function visitsPart({ visits }: CarrierSeason): Markup | undefined {
-  return visits.length === 0 ? undefined : tableMarkup(visitsTable(visits, PLAIN));
+  return visits.length === 0 ? undefined : tableMarkup(visitsTable(visits, PLAIN), "visits");
 }
 
 function toDoList(fields: readonly SeasonField[]): Child[] {
@@ -198,7 +198,8 @@ function methodList(book: Book): Markup {
     {},
     methodNotes(book).flatMap(({ what, how, sources }) => [
       element("dt", {}, what),
-      element("dd", {}, how, sources.length > 0 && ` Source: ${sources.join("; ")}.`),
+      element("dd", {}, how),
+      sources.map((source) => element("dd", { class: "note" }, `Source: ${source}`)),
     ]),
   );
 }

@@ -60,7 +60,10 @@ function goalNote(book: Book): MethodNote | undefined {
   return {
     what: "Plants to dig",
     how: `${goal.plants} plants make it ${percent(goal.confidence)} sure that clubroot in ${percent(goal.designIncidence)} of the plants is noticed, where a galled root is seen to be one ${figure(goal.rootSensitivity * 100)} times in 100. Galled plants stand close together: plants dug in one place tell most of that place.`,
-    sources: ["binomial sampling, as in ISPM 31 (FAO 2008)", ...sourcesOf(book, "sampling")],
+    sources: [
+      "binomial sampling, as in ISPM 31 (FAO 2008)",
+      ...sourcesOf(book, "sampling.confidence", "sampling.design_incidence", "sampling.root_sensitivity"),
+    ],
   };
 }
 
@@ -68,13 +71,17 @@ function windowNote(book: Book): MethodNote | undefined {
   const scouting = book.region.scouting ?? {};
   const { opens_days_before_swath: before, closes_days_after_swath: after } = scouting;
   const { opens_days_after_seeding: from, closes_days_after_seeding: to } = scouting;
+  const isFromSeeding = from !== undefined && to !== undefined;
+  const figures = isFromSeeding
+    ? ["scouting.opens_days_after_seeding", "scouting.closes_days_after_seeding"]
+    : ["scouting.opens_days_before_swath", "scouting.closes_days_after_swath"];
   const how =
     from !== undefined && to !== undefined
       ? `From ${plural(from, "day")} to ${plural(to, "day")} after seeding.`
       : before !== undefined && after !== undefined
         ? `From ${plural(before, "day")} before swathing to ${plural(after, "day")} after it.`
         : undefined;
-  return how === undefined ? undefined : { what: "Scouting window", how, sources: sourcesOf(book, "scouting") };
+  return how === undefined ? undefined : { what: "Scouting window", how, sources: sourcesOf(book, ...figures) };
 }
 
 function cleaningNote(book: Book): MethodNote {

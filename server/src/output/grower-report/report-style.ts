@@ -21,6 +21,7 @@ caption{text-align:left;font-weight:600;padding:.2rem 0 .4rem}
 th,td{text-align:left;vertical-align:top;padding:.3rem .5rem .3rem 0;border-bottom:1px solid #b8b8b8}
 thead th{border-bottom:2px solid #1a1a1a;white-space:nowrap}
 tbody th{font-weight:600}
+.visits tbody th{white-space:nowrap}
 .status-word{white-space:nowrap}
 .status-mark{display:inline-block;min-width:1.35em;text-align:center;font-weight:700;border:1.5px solid #111;border-radius:3px;color:#111;background:#fff}
 .status-confirmed .status-mark{background:#d55e00}
@@ -36,15 +37,17 @@ dt{font-weight:600;margin-top:.5rem}
 dd{margin:0 0 0 1.2rem}
 @media print{
 @page{margin:14mm 12mm 16mm}
-body{padding:0;max-width:none;font-size:9.5pt}
+html{font-size:9.5pt}
+body{padding:0;max-width:none}
 h1{font-size:17pt}
 h2{font-size:13pt;break-after:avoid}
-h3,caption{break-after:avoid}
+h3,caption,dt{break-after:avoid}
 .table{overflow:visible}
 table{font-size:8.3pt}
+.status-word{white-space:normal}
 thead{display:table-header-group}
 tr,figure,li,dd,.cautions{break-inside:avoid}
-figure .picture{max-height:215mm}
+figure .picture{max-height:165mm}
 .status-mark{print-color-adjust:exact;-webkit-print-color-adjust:exact}
 }
 ${PICTURE_STYLE}`.replaceAll("\n", "");

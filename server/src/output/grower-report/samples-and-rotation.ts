@@ -12,7 +12,7 @@ export function samplesTable({ fields, view }: SeasonFacts): Table {
   const day = (at: number | undefined, otherwise: string): string =>
     at === undefined ? otherwise : dayInWords(at, book.seasonYear);
   return {
-    caption: "Samples and results",
+    caption: "Every sample of these fields",
     heads: ["Sample", "Field", "What", "Taken", "Sent", "Lab", "Result"],
     rows: fields.flatMap((field) =>
       field.history.samples.map(({ record, taken, sent, reported, finding }) => {
@@ -46,7 +46,7 @@ export function rotationTable({ fields, season }: SeasonFacts): Table {
   const from = season === undefined ? years : years.filter((year) => year >= season - 5);
   const shown = from.slice(0, MOST_YEARS);
   return {
-    caption: `Rotation${shown.length === 0 ? "" : ` ${yearsInWords([shown[0]!, shown.at(-1)!])}`}, with the break before each host crop`,
+    caption: "What grew and is planned, with the break before each host crop",
     heads: ["Field", ...shown.map(String)],
     rows: fields.map((field) => [field.name, ...shown.map((year) => cropCell(field, year))]),
   };

@@ -28,7 +28,7 @@ export function summarySentences(facts: SeasonFacts, carriers: CarrierSeason, na
   );
   if (carriers.calendar.rows.length > 0)
     sentences.push(
-      `What was on these fields was cleaned in full ${plural(full, "time")}; ${gaps === 0 ? "nothing went on to another field without it" : `${plural(gaps, "time")} something went from field to field without a full clean-down`}.`,
+      `What was on these fields was cleaned in full ${times(full)}; ${gaps === 0 ? "nothing went on to another field without it" : `${times(gaps)} something went from field to field without a full clean-down`}.`,
     );
   const pending = fields.reduce((sum, { risk }) => sum + risk.samplesPending, 0);
   if (pending > 0)
@@ -57,4 +57,8 @@ function statusSentence(status: RiskStatus, fields: readonly SeasonField[]): str
     waiting: `${names} ${one ? "grows" : "grow"} a host crop whose scouting window has not opened yet.`,
   };
   return [sentences[status]];
+}
+
+function times(count: number): string {
+  return count === 1 ? "once" : count === 2 ? "twice" : plural(count, "time");
 }

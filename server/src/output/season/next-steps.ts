@@ -18,7 +18,14 @@ export interface NextStep {
 
 /** What there is to do about a field, the most pressing first; none where nothing is. */
 export function nextSteps(field: FieldHistory, risk: FieldRisk, view: Viewpoint): NextStep[] {
-  return [...ofStatus(field, risk, view), ...ofPatches(field, risk, view), ...ofRotation(field, view)];
+  const samples = ofSamples(field, view);
+  return [
+    ...samples.filter(({ canWait }) => !canWait),
+    ...ofStatus(field, risk, view),
+    ...samples.filter(({ canWait }) => canWait),
+    ...ofPatches(field, risk, view),
+    ...ofRotation(field, view),
+  ];
 }
 
 /** The first of them in one line, for a list; undefined where there is nothing to do. */
@@ -99,34 +106,42 @@ function ofSuspected(field: FieldHistory, { book }: Viewpoint): NextStep[] {
       });
     }
   }
-  for (const { record, sent, finding } of field.samples) {
-    const lab = labOf(book, record.facts.lab);
-    const name = lab?.name ?? record.facts.lab ?? "the lab";
-    if (finding === "inconclusive")
-      steps.push({ what: "take another sample", why: `sample ${record.id} was inconclusive` });
-    else if (finding === undefined && sent === undefined)
-      steps.unshift({ what: `send sample ${record.id} to ${name}`, why: "it has been taken, and not sent" });
-    else if (finding === undefined && sent !== undefined) {
-      const due = lab?.turnaround_days === undefined ? undefined : sent + lab.turnaround_days;
-      const late = due === undefined ? 0 : book.asOf - due;
-      steps.unshift({
-        what:
-          late > 0 ? `ask ${name} for the result of sample ${record.id}` : `wait for the result of sample ${record.id}`,
-        why:
-          `it was sent on ${dayInWords(sent, book.seasonYear)}` +
-          (due === undefined
-            ? ""
-            : late > 0
-              ? `, and is ${plural(late, "day")} late`
-              : `, and is due by ${dayInWords(due, book.seasonYear)}`),
-      });
-    }
-  }
   steps.push({
     what: "treat it as confirmed until a lab has answered: go there last, and clean down in full",
-    why: "galls, or a sample whose result is open",
+    why: "galls were seen, or the result of a sample is open",
   });
   return steps;
+}
+
+/** Of samples that no clear result has come of yet. */
+function ofSamples(field: FieldHistory, { book }: Viewpoint): (NextStep & { readonly canWait: boolean })[] {
+  return field.samples.flatMap(({ record: { id, facts }, sent, finding }) => {
+    const canWait = false;
+    const lab = labOf(book, facts.lab);
+    const name = lab?.name ?? facts.lab ?? "the lab";
+    if (finding === "inconclusive")
+      return [{ canWait, what: "take another sample", why: `sample ${id} was inconclusive` }];
+    if (finding !== undefined) return [];
+    if (sent === undefined)
+      return [
+        { canWait, what: `send sample ${id} to ${name}, or take a fresh one`, why: "it has been taken, and not sent" },
+      ];
+    const due = lab?.turnaround_days === undefined ? undefined : sent + lab.turnaround_days;
+    const late = due === undefined ? 0 : book.asOf - due;
+    const ending =
+      due === undefined
+        ? ""
+        : late > 0
+          ? `, and is ${plural(late, "day")} late`
+          : `, and is due by ${dayInWords(due, book.seasonYear)}`;
+    return [
+      {
+        canWait: late <= 0,
+        what: late > 0 ? `ask ${name} for the result of sample ${id}` : `wait for the result of sample ${id}`,
+        why: `it was sent on ${dayInWords(sent, book.seasonYear)}${ending}`,
+      },
+    ];
+  });
 }
 
 function ofClean(field: FieldHistory, risk: FieldRisk, view: Viewpoint): NextStep[] {

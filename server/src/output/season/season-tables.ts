@@ -25,8 +25,8 @@ export interface Table {
 /** A table in a box that scrolls where it is too wide, and can be reached to scroll it. */
 export function tableMarkup({ caption, heads, rows }: Table, kind = ""): Markup {
   return element(
-    "div",
-    { class: `table ${kind}`.trim(), role: "region", "aria-label": caption, tabindex: 0 },
+    "section",
+    { class: `table ${kind}`.trim(), "aria-label": caption, tabindex: 0 },
     element(
       "table",
       {},
@@ -66,7 +66,7 @@ export function fieldsTable({ fields, view, season }: SeasonFacts, opener: Opene
       field.why ?? "",
       sizeInWords(field),
       cropOf(field, season),
-      field.risk.lastScouted === undefined ? "not recorded" : dayInWords(field.risk.lastScouted, book.seasonYear),
+      field.risk.lastScouted === undefined ? "never on record" : dayInWords(field.risk.lastScouted, book.seasonYear),
       dugInWords(field.risk),
       field.steps[0]?.what ?? "nothing now",
     ]),
