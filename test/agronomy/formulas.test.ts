@@ -144,7 +144,7 @@ describe("formulas as shown", () => {
   it("spores and pools", () => {
     const model = { kind: "half-life", halfLifeYears: 3.6 } as const;
     assert.deepEqual(sporesFormula(1e6, model, 4, valueOf(sporesAfter(1e6, model, 4)), ["the pack's"]), {
-      formula: "1,000,000·0.5^(4/3.6) = 462937.4 spores/g after 4 years without a host",
+      formula: "1,000,000·0.5^(4/3.6) = 462,937.4 spores/g after 4 years without a host",
       sources: ["the pack's"],
     });
     const two = { kind: "fast then slow", fastShare: 0.95, fastHalfLifeYears: 0.4, slowHalfLifeYears: 3.6 } as const;

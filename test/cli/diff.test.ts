@@ -330,7 +330,34 @@ describe("spadework diff", () => {
       /\| Mill Flat<br>\[all\.fields\.yaml:3\]\(https:\/\/example\.org\/records\/blob\/main\/all\.fields\.yaml#L3\) \|/,
     );
     assert.ok(out.indexOf("#### Fields") < out.indexOf("#### New findings"));
-    assert.match(out, /\*\*warning\*\* cleaning\/missing: /);
+    assert.match(
+      out,
+      /\*\*warning\*\* cleaning\/missing: .* \(\[2026\/more\.visits\.yaml:8\]\(https:\/\/example\.org\/.*#L8\)\)$/m,
+    );
+    const { out: local } = await spadework([
+      "diff",
+      "result",
+      folder,
+      "--to",
+      "cleaning-deleted",
+      "--format",
+      "markdown",
+    ]);
+    assert.match(
+      local,
+      /cleaning\/missing: .* \(\[2026\/more\.visits\.yaml:8\]\(\.\/2026\/more\.visits\.yaml#L8\)\)$/m,
+    );
+    // A line of before is another line by now.
+    const { out: back } = await spadework([
+      "diff",
+      "cleaning-deleted",
+      folder,
+      "--to",
+      "result",
+      "--format",
+      "markdown",
+    ]);
+    assert.match(back, /cleaning\/missing: .* \(2026\/more\.visits\.yaml:8\)$/m);
     const refused = await spadework([
       "diff",
       "start",

@@ -61,7 +61,7 @@ export function numberText(value: number, digits = 4): string {
   if (Number.isInteger(value) && Math.abs(value) < 1e15) return groupedText(value);
   const size = Math.abs(value);
   if (size !== 0 && (size < 1e-6 || size >= 1e15)) return value.toExponential(Math.max(0, digits - 1));
-  return String(Number(size < 1000 ? value.toPrecision(digits) : value.toFixed(1)));
+  return size < 1000 ? String(Number(value.toPrecision(digits))) : groupedText(Number(value.toFixed(1)));
 }
 
 /** `1 plant`, `1,200 plants` */
@@ -74,8 +74,9 @@ export function percentText(share: number, digits = 4): string {
   return Number.isFinite(share) ? `${numberText(Number((share * 100).toPrecision(12)), digits)} %` : numberText(share);
 }
 
-function groupedText(whole: number): string {
-  const digits = String(Math.abs(whole));
-  const grouped = digits.length < 5 ? digits : digits.replace(/\B(?=(?:\d{3})+$)/g, ",");
-  return whole < 0 ? `-${grouped}` : grouped;
+/** Thousands apart from five digits on: `8095.2`, `46,293.7`. */
+function groupedText(value: number): string {
+  const [whole = "", ...decimals] = String(Math.abs(value)).split(".");
+  const grouped = whole.length < 5 ? whole : whole.replace(/\B(?=(?:\d{3})+$)/g, ",");
+  return `${value < 0 ? "-" : ""}${[grouped, ...decimals].join(".")}`;
 }

@@ -45,8 +45,18 @@ export function changeMarkdown(report: ChangeReport, links?: string): string {
       renamed.map(({ from, to }) => `- ${markdownText(from)} → ${markdownText(to)}`),
       MOST_BYTES.renamed,
     ),
-    ...part("New findings", [], findingRows(gained, links), MOST_BYTES.gained),
-    ...part("Findings gone", [], findingRows(lost, undefined), MOST_BYTES.lost),
+    ...part(
+      "New findings",
+      [],
+      findingRows(gained, (place, file, line) => lineLink(place, file, line, links)),
+      MOST_BYTES.gained,
+    ),
+    ...part(
+      "Findings gone",
+      [],
+      findingRows(lost, (place) => markdownText(place)),
+      MOST_BYTES.lost,
+    ),
     ...part("Records", [], recordRows(records), MOST_BYTES.records),
   ];
   return parts.join("\n");
@@ -89,11 +99,13 @@ function standing({ words, cause }: ReportedStanding, links: string | undefined)
   return `${markdownText(words)}${link}`;
 }
 
-/** @param links undefined for findings of before, whose lines are gone: they are not linked */
-function findingRows(findings: readonly ReportedFinding[], links: string | undefined): string[] {
+/** @param linked how a place is written: findings of before, whose lines are gone, lead nowhere */
+function findingRows(
+  findings: readonly ReportedFinding[],
+  linked: (place: string, file: string, line: number) => string,
+): string[] {
   return worstFindingsFirst(findings).map(({ level, code, message, file, range: { start } }) => {
-    const place = `${file}:${start.line + 1}`;
-    const where = links === undefined ? markdownText(place) : lineLink(place, file, start.line, links);
+    const where = linked(`${file}:${start.line + 1}`, file, start.line);
     return `- **${level}** ${markdownText(code)}: ${markdownText(message)} (${where})`;
   });
 }

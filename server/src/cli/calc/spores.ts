@@ -55,10 +55,10 @@ export const spores: Calculation = {
     if (until.ok && until.value > 0) formulas.push(yearsUntilLevelFormula(count, limit, decline, until.value, sources));
     return {
       says: [
-        `${numberText(left)} spores per gram are left of ${numberText(count)} after ${numberText(years)} years without a host ` +
+        `${roughly(left)} spores per gram are left of ${numberText(count)} after ${numberText(years)} years without a host ` +
           `(${model})${band ? `, in the band ${band.name}` : ""}.`,
         found
-          ? `A lab that finds ${numberText(limit)} or more would find them${until.ok ? `, until ${numberText(until.value)} years have passed` : ""}.`
+          ? `A lab that finds ${numberText(limit)} or more would find them${until.ok ? `, until ${numberText(until.value, 3)} years have passed` : ""}.`
           : `That is below what the lab finds, ${numberText(limit)} spores per gram: a clean result would prove little.`,
       ],
       formulas,
@@ -78,6 +78,12 @@ export const spores: Calculation = {
     };
   },
 };
+
+/** A model of years is no better than three digits; the formula below shows them all. */
+function roughly(sporesPerG: number): string {
+  const rounded = Number(sporesPerG.toPrecision(3));
+  return `${rounded === sporesPerG ? "" : "About "}${numberText(rounded)}`;
+}
 
 interface NamedDecline {
   readonly model: SporeModel;
