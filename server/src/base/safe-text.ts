@@ -6,7 +6,7 @@
 const LONGEST = 200;
 // Control characters, line and paragraph separators, marks that turn the direction of writing, and the byte order mark.
 // eslint-disable-next-line no-control-regex
-const UNPRINTABLE = /[\u0000-\u001F\u007F-\u009F\u061C\u200E\u200F\u2028-\u202E\u2066-\u2069\uFEFF]+/g;
+export const UNPRINTABLE = /[\u0000-\u001F\u007F-\u009F\u061C\u200E\u200F\u2028-\u202E\u2066-\u2069\uFEFF]/g;
 const MARKDOWN = /[\\`*_[\]<>~$@|]|&(?=[#\w])/g;
 
 /** A text of one line for a label or a title: white space and control characters become one blank, long texts end in `…`. */

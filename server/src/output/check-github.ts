@@ -1,6 +1,6 @@
-import { markdownText } from "../base/safe-text.ts";
 import { plural } from "../base/words.ts";
 import { LEVELS, type Level } from "../records/finding.ts";
+import { markdownText } from "./markdown-text.ts";
 import { printable, withoutLogCommands } from "./printable.ts";
 import type { CheckReport, ReportedFinding } from "./report.ts";
 import { baselineRows, levelCounts, nothingInWords, sinceInWords } from "./summary-words.ts";

@@ -1,4 +1,4 @@
-import { printable } from "./printable.ts";
+import { oneLine } from "../base/safe-text.ts";
 
 /** Stands between two letters without being seen or letting a line break. */
 const WORD_JOINER = "\u2060";
@@ -7,15 +7,12 @@ const LONE_SURROGATE = /[\uD800-\uDFFF]/gu;
 const ENTITIES: Readonly<Record<string, string>> = { "&": "&amp;", "<": "&lt;", ">": "&gt;" };
 
 /**
- * Words from the records as a review page shows them letter by letter, in a line of Markdown or a cell of a table: no HTML,
- * no link or image, no mention of a person or an issue, no second line. Longer texts are cut.
+ * Words from the records as a host of git repositories shows them letter by letter, in a line of Markdown or a cell of a
+ * table: no HTML, no link or image, no mention of a person or an issue, no second line. Longer texts are cut.
  */
 export function markdownText(text: string, longest = LONGEST): string {
-  const line = printable(text.slice(0, longest * 2))
-    .replace(/[\uFFFD\s]+/g, " ")
-    .trim();
   return (
-    cut(line, longest)
+    oneLine(text, longest)
       .replace(/[&<>]/g, (character) => ENTITIES[character]!)
       .replace(/[\\`*_[\]~|$]/g, "\\$&")
       // A host reads mentions, short names of pictures and addresses from the finished page, where a backslash is gone already.
@@ -25,13 +22,6 @@ export function markdownText(text: string, longest = LONGEST): string {
       .replace(/^[-+=](?=\s|$)/, "\\$&")
       .replace(/^(\d{1,9})([.)])/, "$1\\$2")
   );
-}
-
-function cut(text: string, longest: number): string {
-  if (text.length <= longest) return text;
-  // The two halves of a character beyond the basic plane stay together.
-  const last = text.charCodeAt(longest - 2);
-  return `${text.slice(0, last >= 0xd800 && last <= 0xdbff ? longest - 2 : longest - 1)}…`;
 }
 
 /**

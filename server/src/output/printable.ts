@@ -1,6 +1,4 @@
-/** Control characters and the marks that turn the direction of writing: in a terminal they could hide or forge a line. */
-// eslint-disable-next-line no-control-regex
-const UNPRINTABLE = /[\u0000-\u001F\u007F-\u009F\u061C\u200E\u200F\u2028-\u202E\u2066-\u2069\uFEFF]/g;
+import { UNPRINTABLE } from "../base/safe-text.ts";
 
 /** A text that is safe on one line of a terminal: each control character becomes a visible stand-in of the same width. */
 export function printable(text: string): string {
