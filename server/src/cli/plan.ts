@@ -1,5 +1,5 @@
 import { formatDay } from "../base/days.ts";
-import { listed } from "../base/words.ts";
+import { listed, plural } from "../base/words.ts";
 import type { Book } from "../book/book.ts";
 import type { Outline, ReadOutline } from "../book/outlines.ts";
 import { readOutlines } from "../host/read-outlines.ts";
@@ -7,6 +7,7 @@ import { ANSI_COLOURS, NO_COLOURS } from "../output/colours.ts";
 import { planIcs } from "../output/plan-ics.ts";
 import { planJson } from "../output/plan-json.ts";
 import { planText } from "../output/plan-text.ts";
+import { PAPERS, type Paper } from "../output/field-sheet/sheet-style.ts";
 import { seasonPlan, type SeasonPlan } from "../planning/season-plan.ts";
 import { usualWalkers } from "../planning/work-day.ts";
 import { asOfDay, dayOption, type ParsedArguments } from "./arguments.ts";
@@ -15,6 +16,7 @@ import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { booksOfCrew, crewAsked } from "./crew-option.ts";
 import { loadBooks, type LoadedBook } from "./load-books.ts";
 import { placeOption } from "./place-option.ts";
+import { writeSheets, type SheetsAsked } from "./plan-sheets.ts";
 
 const MOST_DAYS = 60;
 const USUAL_DAYS = 7;
@@ -52,6 +54,7 @@ export const planCommand: Command = {
   examples: [
     "spadework plan my-records --days 5 --crew mo,jl --home 51.885,-104.42",
     "spadework plan my-records --from 2026-08-24 --format ics > walks.ics",
+    "spadework plan my-records --days 1 --sheets sheets --paper letter",
   ],
   options: {
     format: { type: "string", value: "FORMAT", help: "how the plan is written", choices: Object.keys(FORMATS) },
@@ -72,6 +75,17 @@ export const planCommand: Command = {
       value: "PLACE",
       help: "where samples are handed in on the first day, as LATITUDE,LONGITUDE",
     },
+    sheets: {
+      type: "string",
+      value: "FOLDER",
+      help: "also write a page to print and take along for every field walked",
+    },
+    paper: { type: "string", value: "PAPER", help: "what the sheets are printed on (a5 unless told)", choices: PAPERS },
+    links: {
+      type: "string",
+      value: "ADDRESS",
+      help: "what stands before the record's path in a sheet's code: https://..., or vscode://file/ and the folder",
+    },
     litres: { type: "string", value: "L", help: "mix for one clean-down instead of the region's figure" },
     "as-of": {
       type: "string",
@@ -86,7 +100,16 @@ export const planCommand: Command = {
     if (books.length === 0) return EXIT_FAILURE;
     const plans: PlannedBook[] = [];
     for (const loaded of booksOfCrew(books, crewAsked(args))) plans.push(await planOf(loaded, args, asOf));
-    context.console.out(FORMATS[args.text("format") ?? "text"]!(plans, context));
+    const format = args.text("format") ?? "text";
+    context.console.out(FORMATS[format]!(plans, context));
+    const sheets = sheetsAsked(args, context);
+    if (!sheets) return EXIT_CLEAN;
+    let count = 0;
+    for (const { plan, book } of plans) count += await writeSheets(plan, book, plan.question.outlines, sheets);
+    const told = `${plural(count, "field sheet")} written into ${sheets.folder}; print them as they are.\n`;
+    // What another program reads stays what it is.
+    if (format === "text") context.console.out(`\n${told}`);
+    else context.console.error(told);
     return EXIT_CLEAN;
   },
 };
@@ -121,6 +144,20 @@ function knownOutlines(read: ReadonlyMap<string, ReadOutline>): ReadonlyMap<stri
   const outlines = new Map<string, Outline>();
   for (const [field, one] of read) if ("outline" in one) outlines.set(field, one.outline);
   return outlines;
+}
+
+function sheetsAsked(args: ParsedArguments, { workingFolder }: CommandContext): SheetsAsked | undefined {
+  const folder = args.text("sheets");
+  const links = args.text("links") ?? "";
+  for (const name of ["paper", "links"] as const)
+    if (folder === undefined && args.text(name) !== undefined)
+      throw new CommandFailure(`--${name} is for field sheets; name their folder with --sheets`);
+  if (folder === undefined) return undefined;
+  if (links !== "" && !/^(https?|vscode):\/\/\S+$/.test(links))
+    throw new CommandFailure(
+      `--links takes an address that begins with https://, http:// or vscode://; "${links}" does not`,
+    );
+  return { folder, workingFolder, paper: (args.text("paper") ?? "a5") as Paper, links };
 }
 
 function countOption(name: string, text: string | undefined, most: number, isWhole: boolean): number | undefined {
