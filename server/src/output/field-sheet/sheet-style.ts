@@ -11,7 +11,7 @@ export function sheetStyle(paper: Paper): string {
 @page{size:${size} portrait;margin:8mm}
 *{box-sizing:border-box}
 html{background:#fff;color:#000}
-body{margin:0 auto;max-width:${width};padding:2mm 0;font:${text}/1.32 system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"DejaVu Sans",sans-serif}
+body{margin:0 auto;max-width:${width};padding:2mm 0;font:${text}/1.32 system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,"DejaVu Sans",sans-serif;font-variant-ligatures:none}
 h1,p,td,li,figcaption{overflow-wrap:anywhere}
 h1{font-size:1.9em;line-height:1.1;margin:0 0 1mm}
 h2{font-size:1.12em;margin:1.8mm 0 .7mm;border-bottom:.4mm solid #000;break-after:avoid}
@@ -33,7 +33,7 @@ th.box,td.box{width:2.6em;text-align:center}
 tr,li,.key,.fill p{break-inside:avoid}
 thead th{white-space:nowrap}
 .fill span{flex:none;max-width:100%}
-.fill p{display:flex;gap:1.5mm;align-items:flex-end}
+.fill p{display:flex;flex-wrap:wrap;gap:0 1.5mm;align-items:flex-end}
 .fill .rule{flex:1;border-bottom:.25mm solid #000;min-width:12mm;height:1.5em}
 .keys{display:grid;grid-template-columns:repeat(2,1fr);gap:.5mm 3mm;list-style:none;padding:0}
 .key{display:flex;gap:1.5mm;align-items:center}
@@ -43,5 +43,6 @@ thead th{white-space:nowrap}
 .cautions ul{columns:2;column-gap:4mm}
 footer{margin-top:2mm;font-size:.8em}
 @media screen{body{padding:6mm 3mm}}
+@media screen and (max-width:420px){th,td{padding:.35mm .5mm}th.box,td.box{width:2em}.keys{grid-template-columns:1fr}}
 ${PICTURE_STYLE}`.replaceAll("\n", "");
 }
