@@ -44,7 +44,7 @@ checks:
     on: fields
     level: information
     when: has(record.area_ha) && record.area_ha > 65 && (!has(record.entrances) || size(record.entrances) < 2)
-    message: a field of more than a quarter section is to have a second entrance; record it, or ask for leave to do without
+    message: "this field has {record.area_ha} ha, and one of more than 65 is to have a second entrance; record it, or ask for leave"
     source: "order of Northmark 12, 2025, section 5"
   - code: northmark/late-sample
     on: samples

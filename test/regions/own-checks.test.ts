@@ -95,6 +95,30 @@ ${VISITS.replace("  - id: v2\n", "  - id: v2\n  # ^^ warning county/permit: no p
     assert.ok(!sees("has(record.permit) && record.permit.matches('^B')"));
   });
 
+  it("say what stands in braces in their message of the record they are said of", () => {
+    const said = (message: string): string[] =>
+      findingsOf(
+        parseFixture(
+          book(
+            `  - { code: county/x, on: visits, when: "record.id == 'v1'", message: ${JSON.stringify(message)} }\n`,
+            `#- a.fields.yaml\nfields: [{ id: long-meadow, name: "Long\\u001b Meadow", area_ha: 62.40001 }]\n#- a.visits.yaml\n${VISITS}`,
+          ),
+        ),
+      ).flatMap(({ code, file, message: found }) =>
+        code === "county/x" || file === "made-up.region.yaml" ? [found] : [],
+      );
+    assert.deepEqual(
+      said("{field.name}: {field.area_ha} ha, {day(as_of) - day(record.arrived)} days ago, {record.stage}"),
+      ["Long Meadow: 62.4 ha, 6 days ago, not recorded"],
+    );
+    assert.match(
+      said("{record.purpse} is none")[0]!,
+      /^in this message "\{record\.purpse\}" cannot be right at "purpse"/,
+    );
+    assert.match(said("{record.digs} are none")[0]!, /comes to list.*; a message shows words and numbers/);
+    assert.match(said("{1}".repeat(9))[0]!, /more than 8 values stand in braces/);
+  });
+
   it("look at the season's records that have happened, or with all seasons at every year's", () => {
     const visit = (id: string, day: string): string =>
       `  - { id: ${id}, field: long-meadow, arrived: ${day}T09:40, left: ${day}T10:40, purpose: scouting }\n`;

@@ -40,11 +40,15 @@ function ruleOf(check: RegionOwnCheck): Rule {
     ...(check.source !== undefined && { source: check.source }),
     check(record, book, report) {
       if (!isLookedAtByRegion(record, book)) return;
-      const answer = check.expression.holds(scopeOf(record, book));
+      const scope = scopeOf(record, book);
+      const answer = check.expression.holds(scope);
       if (answer === false) return;
       if (answer === true) {
         const pointer = check.at === undefined ? [] : [check.at];
-        report({ place: { record, pointer, part: check.at === undefined ? "key" : "value" }, message: check.message });
+        report({
+          place: { record, pointer, part: check.at === undefined ? "key" : "value" },
+          message: check.says.text(scope),
+        });
         return;
       }
       const place = placeOfCheck(check, book);

@@ -1,6 +1,7 @@
 import { closest } from "../base/closest.ts";
 import { oneLine } from "../base/safe-text.ts";
 import { readCheckExpression, type CheckExpression } from "./cel/check-expression.ts";
+import { readCheckMessage, type CheckMessage } from "./cel/check-message.ts";
 import type { RegionCheck, RegionPack } from "./facts.ts";
 import { isRecordKind, type RecordKind } from "./kinds.ts";
 import type { RuleLevelName } from "./record-facts.ts";
@@ -15,7 +16,9 @@ export interface RegionOwnCheck {
   /** The key that is underlined; the record's first where there is none. */
   readonly at: string | undefined;
   readonly level: RuleLevelName;
+  /** As written in the pack. */
   readonly message: string;
+  readonly says: CheckMessage;
   readonly source: string | undefined;
   /** As written in the pack. */
   readonly when: string;
@@ -108,6 +111,11 @@ function readCheck(
     problems.push({ pointer: ["checks", index, "when"], part: "value", message: `this expression ${expression}` });
     return undefined;
   }
+  const says = readCheckMessage(message, on, formats);
+  if (typeof says === "string") {
+    problems.push({ pointer: ["checks", index, "message"], part: "value", message: `in this message ${says}` });
+    return undefined;
+  }
   const ownKey = at !== undefined && keys.has(at) ? at : undefined;
   return {
     code,
@@ -116,6 +124,7 @@ function readCheck(
     level,
     when,
     message: oneLine(message, LONGEST_MESSAGE),
+    says,
     source,
     expression,
     pack: name,

@@ -41,12 +41,57 @@ function untyped(): Environment {
   return known;
 }
 
+/** What an expression comes to, or why that cannot be told in words that follow its name. */
+type Answer = { readonly ok: true; readonly value: unknown } | { readonly ok: false; readonly why: string };
+
 /**
  * Reads an expression: how it is written, what it may ask for, and whether its names and types are right for a kind.
  *
  * @returns the expression, or what is wrong with it in words that follow "this expression"
  */
 export function readCheckExpression(text: string, on: RecordKind, formats: RecordFormats): CheckExpression | string {
+  const read = readExpression(text, on, formats, ["bool"], "a check must come to true or false");
+  if (typeof read === "string") return read;
+  return {
+    holds(scope) {
+      const answer = read(scope);
+      if (!answer.ok) return answer.why;
+      return typeof answer.value === "boolean" ? answer.value : "comes to something that is neither true nor false";
+    },
+  };
+}
+
+/**
+ * Reads an expression that stands in a message, for a word or a number.
+ *
+ * @returns what gives the value, undefined where it cannot be told; or what is wrong with the expression
+ */
+export function readCheckValue(
+  text: string,
+  on: RecordKind,
+  formats: RecordFormats,
+): ((scope: CheckScope) => unknown) | string {
+  const read = readExpression(
+    text,
+    on,
+    formats,
+    ["string", "int", "double", "bool"],
+    "a message shows words and numbers",
+  );
+  if (typeof read === "string") return read;
+  return (scope) => {
+    const answer = read(scope);
+    return answer.ok ? answer.value : undefined;
+  };
+}
+
+function readExpression(
+  text: string,
+  on: RecordKind,
+  formats: RecordFormats,
+  types: readonly string[],
+  wanted: string,
+): ((scope: CheckScope) => Answer) | string {
   if (text.length > LONGEST_EXPRESSION)
     return `is ${text.length} characters long; make it ${LONGEST_EXPRESSION} at most, or make two checks of it`;
   let parsed: ParseResult;
@@ -57,22 +102,21 @@ export function readCheckExpression(text: string, on: RecordKind, formats: Recor
   }
   const beyond = beyondLimits(parsed.ast) ?? patternTrouble(parsed.ast);
   if (beyond) return `cannot be used at ${shown(text, beyond.node)}: ${beyond.message}`;
-  const trouble = typeTrouble(text, on, formats);
+  const trouble = typeTrouble(text, on, formats, types, wanted);
   if (trouble !== undefined) return trouble;
-  return { holds: (scope) => answer(parsed, text, scope) };
+  return (scope) => worked(parsed, text, scope);
 }
 
-function answer(
-  parsed: ParseResult,
-  text: string,
-  { record, field, book, region, season, asOf }: CheckScope,
-): boolean | string {
+function worked(parsed: ParseResult, text: string, { record, field, book, region, season, asOf }: CheckScope): Answer {
   const longest = Math.max(record.longestList, field.longestList, book.longestList, region.longestList);
   const steps = stepsOf(parsed.ast, longest);
   if (steps > MOST_STEPS)
-    return `could take ${steps} steps, more than the ${MOST_STEPS} that a check may take; ask for less`;
+    return {
+      ok: false,
+      why: `could take ${steps} steps, more than the ${MOST_STEPS} that a check may take; ask for less`,
+    };
   try {
-    const result: unknown = parsed({
+    const value: unknown = parsed({
       record: record.value,
       field: field.value,
       book: book.value,
@@ -80,9 +124,9 @@ function answer(
       season: BigInt(season),
       as_of: asOf,
     });
-    return typeof result === "boolean" ? result : "comes to something that is neither true nor false";
+    return { ok: true, value };
   } catch (error) {
-    return `cannot be worked out${placeIn(text, error)}: ${summary(error)}`;
+    return { ok: false, why: `cannot be worked out${placeIn(text, error)}: ${summary(error)}` };
   }
 }
 
@@ -103,14 +147,20 @@ function patternTrouble(root: ASTNode): { readonly message: string; readonly nod
   return undefined;
 }
 
-function typeTrouble(text: string, on: RecordKind, formats: RecordFormats): string | undefined {
+function typeTrouble(
+  text: string,
+  on: RecordKind,
+  formats: RecordFormats,
+  types: readonly string[],
+  wanted: string,
+): string | undefined {
   const environment = typedEnvironment(on, formats);
   const keys = keysKnown(on, formats);
   const parsed = environment.parse(text);
   patternTrouble(parsed.ast);
   const { valid, type, error } = parsed.check();
   if (!valid) return `cannot be right${placeIn(text, error)}: ${summary(error, keys)}`;
-  if (type !== "bool" && type !== "dyn") return `comes to ${type ?? "nothing"}; a check must come to true or false`;
+  if (type !== "dyn" && !types.includes(type ?? "")) return `comes to ${type ?? "nothing"}; ${wanted}`;
   return mistypedHas(parsed.ast, text, environment, keys);
 }
 
