@@ -40,7 +40,7 @@ describe("the sources of the figures behind a finding", () => {
     const { out } = await inFolder(book, (folder) => spadework(["check", folder, "--as-of", "2026-10-10"]));
     assert.match(
       out,
-      /gb\/crop-year\n[^]*?\n  Source: common practice, no source; a season here has the year of its harvest\n/,
+      /gb\/crop-year\n[^]*?\n {2}Source: common practice, no source; a season here has the year of its harvest\n/,
     );
   });
 

@@ -35,8 +35,12 @@ describe("the review of a change on the screen", () => {
         await page.keyboard.press("Control+Shift+G");
         await page.locator("#workbench\\.view\\.scm").waitFor({ timeout: 5000 });
       });
-      await page.locator("#workbench\\.view\\.scm").hover();
-      await page.locator("#workbench\\.view\\.scm .action-label[aria-label*='Review this change']").first().click();
+      // The title's buttons show only below the pointer, and the title is drawn anew while git is being read.
+      await persistently(page, async () => {
+        await page.locator("#workbench\\.view\\.scm .pane-header").first().hover({ timeout: 5000 });
+        const button = page.locator("#workbench\\.view\\.scm .action-label[aria-label*='Review this change']").first();
+        await button.click({ timeout: 5000 });
+      });
       await shown(page.locator(".view-line", { hasText: "What changes from HEAD to the working tree" }));
       await shown(page.locator(".view-line", { hasText: "New: 1 finding" }));
       await page.locator(".view-line .detected-link").first().waitFor();
