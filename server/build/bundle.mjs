@@ -28,12 +28,13 @@ await build({
 if (existsSync(at("../src/lsp/main.ts"))) {
   await build({ ...shared, entryPoints: [at("../src/lsp/main.ts")], outfile: at("../../dist/server.cjs"), format: "cjs" });
 }
-// Editors open a rule's page from beside the server.
+// Editors open a rule's page, and a region pack, from beside the server.
 await mkdir(at("../../dist/rules"), { recursive: true });
 for (const { group, name } of await findRules()) {
   await mkdir(at(`../../dist/rules/${group}`), { recursive: true });
   await cp(at(`../src/rules/${group}/${name}.md`), at(`../../dist/rules/${group}/${name}.md`));
 }
+await cp(at("../../schemas/regions"), at("../../dist/regions"), { recursive: true });
 if (existsSync(at("../../client/build.mjs"))) {
   const { bundleClient } = await import("../../client/build.mjs");
   await bundleClient();

@@ -2,6 +2,7 @@ import { strict as assert } from "node:assert";
 import { codeLenses } from "../../server/src/features/code-lenses.ts";
 import { completionsAt } from "../../server/src/features/completion.ts";
 import { definition } from "../../server/src/features/definition.ts";
+import { shippedRegionText } from "../../server/src/schema/region.ts";
 import { atCursor, inFile } from "../support/feature.ts";
 import { hoverAt } from "../support/hovering.ts";
 import { check } from "../support/check.ts";
@@ -49,8 +50,11 @@ const labels = (from: string, to: string): string[] => {
 const target = (from: string, to: string): string | undefined => {
   const { context, offset } = atCursor(at(from, to), { withBasics: false });
   const found = definition(context, offset);
-  const file = found && context.book.files.find(({ path }) => path === found.path);
-  return found && `${found.path}: ${file!.text.slice(found.selection.start, found.selection.end).split("\n")[0]!}`;
+  const text =
+    found?.shippedPack === undefined
+      ? context.book.files.find(({ path }) => path === found?.path)?.text
+      : shippedRegionText(found.shippedPack);
+  return found && `${found.path}: ${text!.slice(found.selection.start, found.selection.end).split("\n")[0]!}`;
 };
 
 describe("a region pack in the editor", () => {
@@ -83,8 +87,11 @@ describe("a region pack in the editor", () => {
       target("region: county.region.yaml\n", "region: county.region.yaml\nrules: { province/per$0mit: off }\n"),
       "packs/province.region.yaml: province/permit",
     );
-    // What comes with Spadework has no place in the book.
-    assert.equal(target("contact_minutes: 15", "contact_$0minutes: 15"), undefined);
+    // What comes with Spadework lies beside the program.
+    assert.equal(target("contact_minutes: 15", "contact_$0minutes: 15"), "ca-prairies.region.yaml: contact_minutes");
+    assert.match(target("extends: ca-prairies", "extends: ca-$0prairies")!, /^ca-prairies\.region\.yaml: /);
+    assert.match(target("region: county.region.yaml\n", "region: s$0e\n")!, /^se\.region\.yaml: /);
+    assert.equal(target("region: county.region.yaml\n", "region: nowh$0ere\n"), undefined);
   });
 
   it("proposes the parent's figures as unknown, figures without a source, and words for an added key", () => {

@@ -9,6 +9,8 @@ export interface ServerHost {
   readonly now: () => number;
   /** The address of a rule's page. */
   readonly pageOf: (code: string) => string | undefined;
+  /** The address of the text of a region pack that comes with the program. */
+  readonly packOf?: (name: string) => string | undefined;
   readonly version: string;
   /** Told once every book has been read for the first time. */
   readonly onFirstRead?: () => void;

@@ -9,9 +9,12 @@ import {
   type TextEdit,
   type WorkspaceEdit,
 } from "vscode-languageserver";
+import { LineIndex } from "../base/line-index.ts";
 import type { Span, TextEdit as PlainEdit } from "../base/text.ts";
 import { contextOf, type BookEdit, type FeatureContext, type FilePlace } from "../features/context.ts";
+import type { DefinitionLink } from "../features/definition-link.ts";
 import { linesOf } from "../rules/publish.ts";
+import { shippedRegionText } from "../schema/region.ts";
 import type { FeatureHost } from "./feature-host.ts";
 import type { Settings } from "./settings.ts";
 import type { WorkspaceBook } from "./workspace.ts";
@@ -50,6 +53,23 @@ function wholePosition({ line, character }: Position): Position {
   if (!Number.isFinite(line) || !Number.isFinite(character))
     throw new ResponseError(ErrorCodes.InvalidParams, "A position has a line and a character, both counted from 0.");
   return { line: Math.trunc(line), character: Math.trunc(character) };
+}
+
+/** A place in a region pack that comes with the program. */
+function placeInShipped({ host }: FeatureHost, name: string, span: Span): Location | undefined {
+  const uri = host.packOf?.(name);
+  const text = shippedRegionText(name);
+  return uri === undefined || text === undefined ? undefined : { uri, range: new LineIndex(text).range(span) };
+}
+
+/** Where a definition lies, in the book or in what comes with the program. */
+export function locationOfLink(
+  host: FeatureHost,
+  book: WorkspaceBook,
+  { path, shippedPack }: DefinitionLink,
+  span: Span,
+): Location | undefined {
+  return shippedPack === undefined ? locationOf(host, book, { path, span }) : placeInShipped(host, shippedPack, span);
 }
 
 /** Places in any file of a book as the protocol gives them. */

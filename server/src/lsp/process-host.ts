@@ -6,7 +6,7 @@ import type { ServerHost } from "./feature-host.ts";
 import { fitMemoryToBooks } from "./modest-memory.ts";
 import { version } from "../../../package.json";
 
-/** The clock of this machine, and the pages of the rules beside the program. */
+/** The clock of this machine, and the pages of the rules and the region packs beside the program. */
 export function processHost(folder = process.argv[1] ? join(process.argv[1], "..") : "."): ServerHost {
   const today = (): number => {
     const now = new Date();
@@ -20,5 +20,9 @@ export function processHost(folder = process.argv[1] ? join(process.argv[1], "..
     const page = join(folder, "rules", `${code}.md`);
     return existsSync(page) ? pathToFileURL(page).href : undefined;
   };
-  return { today, now, pageOf, version, onFirstRead: fitMemoryToBooks };
+  const packOf = (name: string): string | undefined => {
+    const pack = join(folder, "regions", `${name}.region.yaml`);
+    return existsSync(pack) ? pathToFileURL(pack).href : undefined;
+  };
+  return { today, now, pageOf, packOf, version, onFirstRead: fitMemoryToBooks };
 }

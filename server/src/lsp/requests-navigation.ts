@@ -24,7 +24,7 @@ import { documentSymbols, type DocumentSymbol, type SymbolKind } from "../featur
 import { workspaceSymbols } from "../features/workspace-symbols.ts";
 import { linesOf } from "../rules/publish.ts";
 import type { FeatureHost } from "./feature-host.ts";
-import { asked, locationOf, locationsOf, type Asked } from "./located.ts";
+import { asked, locationOf, locationOfLink, locationsOf, type Asked } from "./located.ts";
 import type { WorkspaceBook } from "./workspace.ts";
 
 const KINDS: Readonly<Record<SymbolKind, ProtocolSymbolKind>> = {
@@ -51,8 +51,8 @@ export function registerNavigation(connection: Connection, host: FeatureHost): v
   connection.onDefinition(async ({ textDocument, position }, token) => {
     const file = await asked(host, textDocument.uri, token);
     const found = file && definition(file.context, file.offset(position));
-    const target = found && locationOf(host, file.book, { path: found.path, span: found.target });
-    const selection = found && locationOf(host, file.book, { path: found.path, span: found.selection });
+    const target = found && locationOfLink(host, file.book, found, found.target);
+    const selection = found && locationOfLink(host, file.book, found, found.selection);
     if (!file || !found || !target || !selection) return null;
     if (!host.capabilities.textDocument?.definition?.linkSupport) return selection;
     const link = { targetUri: target.uri, targetRange: target.range, targetSelectionRange: selection.range };
