@@ -137,7 +137,7 @@ describe("hover on a field's id", () => {
     shows(
       shown,
       "\n---\n",
-      "Free with 91 % of clubroot in 2 % of the plants or more: decision support, not proof",
+      "Free of clubroot in 2 % of the plants or more with 91 % probability: decision support, not proof",
       "`2026: π = 0.1 (introduction 0), P(free) = (1 − π)/(1 − π·Se) = (1 − 0.1)/(1 − 0.1·0.1914) = 0.9176`",
       "- 2026: 20 clean plants at 1 stop would have found it with 19.14 %, free with 91 %",
       "more plants, all clean, would raise it to 95 %",

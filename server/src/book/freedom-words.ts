@@ -13,10 +13,14 @@ const HIGHEST_SHOWN = 99.9;
 
 /** `free with 93 %`; never rounded up, so that no field is told to be free for certain. */
 export function freeInWords(probabilityFree: number): string {
+  return `free with ${chanceInWords(probabilityFree)}`;
+}
+
+function chanceInWords(probabilityFree: number): string {
   // After many clean seasons the probability is 1 but for the last digits.
   const percent = Math.min(probabilityFree * 100, HIGHEST_SHOWN);
   const decimals = percent >= 99 ? 1 : 0;
-  return `free with ${(Math.floor(percent * 10 ** decimals + 1e-9) / 10 ** decimals).toFixed(decimals)} %`;
+  return `${(Math.floor(percent * 10 ** decimals + 1e-9) / 10 ** decimals).toFixed(decimals)} %`;
 }
 
 /** What a hover says of a field's freedom: every term, with the formulas and the region's figures by their paths. */
@@ -32,7 +36,7 @@ export function freedomInWords(freedom: FieldFreedom, book: Book): FreedomInWord
   const { probabilityFree, priorInfested, introductionPerCarriage, goal, terms, correlation } = freedom;
   const percent = (share: number): string => `${Number((share * 100).toFixed(2))} %`;
   const says = [
-    `${freeInWords(probabilityFree)} of clubroot in ${percent(goal.designIncidence)} of the plants or more: ${FREEDOM_CAUTION}`,
+    `free of clubroot in ${percent(goal.designIncidence)} of the plants or more with ${chanceInWords(probabilityFree)} probability: ${FREEDOM_CAUTION}`,
     `before anything is known: ${percent(priorInfested)} of fields are taken to be infested`,
     ...terms.flatMap((term) => termInWords(term, percent, book)),
     moreInWords(freedom, percent),

@@ -46,9 +46,12 @@ describe("the review of a change on the screen", () => {
       await page.locator(".view-line .detected-link").first().waitFor();
       await screenshot(page, "review-this-change");
       const place = page.locator(".view-line .detected-link", { hasText: "08-august.visits.yaml" }).first();
-      await place.click({ modifiers: ["Control"] });
       const line = edited.slice(0, edited.indexOf("footwear: unprotected")).split("\n").length;
-      await page.locator("#status\\.editor\\.selection", { hasText: `Ln ${line}, ` }).waitFor();
+      // The editor draws its links anew whenever the text is told again: a click may fall in between.
+      await persistently(page, async () => {
+        await place.click({ modifiers: ["Control"], timeout: 5000 });
+        await page.locator("#status\\.editor\\.selection", { hasText: `Ln ${line}, ` }).waitFor({ timeout: 5000 });
+      });
       await workbench.close();
     } catch (error) {
       await workbench.close("review of a change");

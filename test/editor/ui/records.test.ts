@@ -79,6 +79,7 @@ describe("the sample on the screen", () => {
     const { page } = workbench;
     await openFile(page, "alder-bench.fields.yaml");
     await goToLine(page, 22);
+    await shown(page.locator(".codelens-decoration", { hasText: "exposed: " }));
     await screenshot(page, "field-lenses");
     await clickLens(page, /^exposed: /, () =>
       page.locator(".view-line", { hasText: "Soil may have come to Long Meadow" }).waitFor({ timeout: 8000 }),
