@@ -135,6 +135,31 @@ visits:
     assert.match(hover(context, offset)!.markdown, /A survey of the soil\./);
   });
 
+  it("narrow what a key of the format may be, and never widen it", () => {
+    const narrow =
+      "fields: { properties: { area_ha: { type: integer, maximum: 100, minimum: -5 }, soil: { required: [ph] } } }";
+    check(
+      withPack(
+        narrow,
+        `#- a.fields.yaml
+fields:
+  - id: oak
+    area_ha: 62.5
+    #        ^^^^ error structure/schema: "area_ha" must be a whole number
+    soil: { ph: 6 }
+  - id: elm
+    area_ha: 101
+    #        ^^^ error structure/schema: "area_ha" is 101; it must be
+    soil: { texture: clay }
+#   ^^^^ error structure/schema: "ph" (the soil's pH) is missing from a field's soil
+  - id: ash
+    area_ha: -1
+    #        ^^ error structure/schema: "area_ha"
+`,
+      ),
+    );
+  });
+
   it("add up over the packs of a chain, the parents' required keys with the child's", () => {
     check(
       `#- season.yaml

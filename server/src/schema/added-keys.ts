@@ -23,6 +23,7 @@ export function mergeAdded(base: JsonSchema, added: JsonSchema, kind: SchemaKind
   return {
     ...added,
     ...whole,
+    ...(added.type === "integer" && { type: added.type }),
     ...(added.title !== undefined && { title: added.title }),
     ...(added.description !== undefined && { description: added.description }),
     ...(Object.keys(properties).length > 0 && { properties }),

@@ -111,7 +111,8 @@ class Reader {
     for (const word of NUMBERS) this.#take(raw, word, pointer, schema, isNumber, "a number");
     for (const word of LENGTHS) this.#take(raw, word, pointer, schema, isCount, "a whole number of 0 or more");
     if (Array.isArray(raw["examples"])) schema.examples = raw["examples"].slice(0, 5) as unknown[];
-    this.#type(raw, base, pointer, schema);
+    // Of a key that is to be something else than it is, nothing further is meant.
+    if (!this.#type(raw, base, pointer, schema)) return {};
     this.#words(raw, base, pointer, schema);
     this.#pattern(raw, pointer, schema);
     this.#children(raw, base, pointer, depth, schema);
@@ -152,7 +153,8 @@ class Reader {
     else this.#tell([...pointer, word], `"${word}" must be ${expected}, not ${shownValue(value)}`);
   }
 
-  #type(raw: Group, base: JsonSchema | undefined, pointer: Pointer, into: Writable): void {
+  /** Whether what the key holds can be told, and is what the key holds already. */
+  #type(raw: Group, base: JsonSchema | undefined, pointer: Pointer, into: Writable): boolean {
     const implied = isMap(raw["properties"])
       ? "object"
       : "items" in raw
@@ -170,8 +172,10 @@ class Reader {
           `"type" must be one of ${listed(ADDED_KEY_TYPES)}, not ${shownValue(written)}`,
         );
     }
-    if (pointer.length <= 2 && type !== undefined && type !== "object")
-      return this.#tell([...pointer, "type"], "a record is a group of keys, so its type can only be object");
+    if (pointer.length <= 2 && type !== undefined && type !== "object") {
+      this.#tell([...pointer, "type"], "a record is a group of keys, so its type can only be object");
+      return false;
+    }
     if (
       base?.type !== undefined &&
       type !== undefined &&
@@ -183,7 +187,7 @@ class Reader {
         place,
         `${this.kind} have this key already, and it holds ${typeWords(base.type)}, not ${typeWords(type)}; take the type out or give the key another name`,
       );
-      return;
+      return false;
     }
     if (type !== undefined) into.type = type;
     if (raw["format"] === "date") Object.assign(into, { type: "string", format: "date" });
@@ -193,6 +197,7 @@ class Reader {
         [...pointer, "format"],
         `"format" must be date (2026-08-14) or date-time (2026-08-14T09:40), not ${shownValue(raw["format"])}`,
       );
+    return true;
   }
 
   #words(raw: Group, base: JsonSchema | undefined, pointer: Pointer, into: Writable): void {
