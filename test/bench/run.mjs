@@ -1,9 +1,10 @@
 // npm run bench [NAME ...]: measures speed as ratios within one run. Nothing here passes or fails; it tells.
 import { benchCheck } from "./check.mjs";
 import { benchLsp } from "./lsp.mjs";
+import { benchPlan } from "./plan.mjs";
 import { benchSoil } from "./soil.mjs";
 
-const benches = { check: benchCheck, lsp: benchLsp, soil: benchSoil };
+const benches = { check: benchCheck, lsp: benchLsp, plan: benchPlan, soil: benchSoil };
 const asked = process.argv.slice(2);
 const unknown = asked.filter((name) => !Object.hasOwn(benches, name));
 if (unknown.length > 0) {

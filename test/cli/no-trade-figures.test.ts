@@ -7,6 +7,10 @@ import { resolveRegion, shippedRegionNames } from "../../server/src/schema/regio
 const SOURCE = fileURLToPath(new URL("../../server/src/", import.meta.url));
 const FILES = [
   ...readdirSync(`${SOURCE}cli/calc`).map((name) => `cli/calc/${name}`),
+  ..."clean-down-plan driving entry-days field-work left-out season-plan unsent-samples work-day"
+    .split(" ")
+    .map((name) => `planning/${name}.ts`),
+  ...["plan-text", "plan-words", "plan-json", "field-sheet/field-sheet"].map((name) => `output/${name}.ts`),
   ..."freedom freedom-words scouting-window weather weather-words".split(" ").map((name) => `book/${name}.ts`),
 ];
 

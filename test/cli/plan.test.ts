@@ -171,7 +171,44 @@ describe("spadework plan", () => {
     await inFolder({ "season.yaml": "season: 2026\nregion: base\n" }, async (folder) => {
       const { code, out } = await spadework(["plan", folder]);
       assert.equal(code, 0);
-      assert.match(out, /0 fields to walk/);
+      assert.match(out, /for one person: 0 fields to walk/);
     });
+  });
+
+  it("lets no record of a hostile book forge a line, colour the terminal, or command a workflow's log", async () => {
+    const evil = '"\\u001b[31mred\\n::error::forged\\u202E ##[group]"';
+    await inFolder(
+      {
+        "season.yaml": `season: 2026\nregion: base\ncrew: [{ id: mo, name: ${evil} }]\nlabs: [{ id: l, name: ${evil} }]\n`,
+        "a.fields.yaml": `fields: [{ id: oak, name: ${evil}, area_ha: 20, entrances: [{ id: g, name: ${evil} }] }, { id: elm, name: ${evil} }]\n`,
+        "a.rotations.yaml":
+          "rotations: [{ field: oak, crops: [{ year: 2026, crop: canola, seeded: 2026-05-01 }] }, { field: elm, crops: [{ year: 2026, crop: canola }] }]\n",
+        "a.samples.yaml": "samples: [{ id: s1, field: oak, lab: l, material: soil, taken: 2026-08-01 }]\n",
+      },
+      async (folder) => {
+        const { out, code } = await spadework(["plan", folder, "--as-of", "2026-08-10"]);
+        assert.equal(code, 0);
+        // eslint-disable-next-line no-control-regex
+        assert.ok(!/[\u0000-\u0009\u000B-\u001F\u202E]|^\s*::|##\[/m.test(out), out);
+        assert.match(out, /1 field to walk/);
+        assert.match(out, /neither its seeding nor its swathing is recorded/);
+      },
+    );
+  });
+
+  it("plans winter crops too, whose windows hang on seeding", async () => {
+    await inFolder(
+      {
+        "season.yaml": "season: 2027\nregion: gb\ncrew: [{ id: mo }]\n",
+        "a.fields.yaml": "fields: [{ id: oak, name: Oak, area_ha: 20 }]\n",
+        "a.rotations.yaml":
+          "rotations: [{ field: oak, crops: [{ year: 2027, crop: oilseed rape, seeded: 2026-08-28 }] }]\n",
+      },
+      async (folder) => {
+        const { out } = await spadework(["plan", folder, "--as-of", "2026-11-02", "--days", "2"]);
+        // 60 to 120 days after seeding, by the British pack.
+        assert.match(out, /1\. Oak \(clean\), by the usual entrance; dig 157 plants; window closes 26 Dec/);
+      },
+    );
   });
 });

@@ -7,6 +7,7 @@ import { ANSI_COLOURS, NO_COLOURS } from "../output/colours.ts";
 import { planIcs } from "../output/plan-ics.ts";
 import { planJson } from "../output/plan-json.ts";
 import { planText } from "../output/plan-text.ts";
+import { withoutLogCommands } from "../output/printable.ts";
 import { PAPERS, type Paper } from "../output/field-sheet/sheet-style.ts";
 import { seasonPlan, type SeasonPlan } from "../planning/season-plan.ts";
 import { usualWalkers } from "../planning/work-day.ts";
@@ -30,7 +31,9 @@ interface PlannedBook {
 /** One plan for each book of the folder; books never see one another. */
 const FORMATS: Readonly<Record<string, (plans: readonly PlannedBook[], context: CommandContext) => string>> = {
   text: (plans, { console }) =>
-    plans.map(({ plan, book }) => planText(plan, book, console.hasColour ? ANSI_COLOURS : NO_COLOURS)).join("\n"),
+    withoutLogCommands(
+      plans.map(({ plan, book }) => planText(plan, book, console.hasColour ? ANSI_COLOURS : NO_COLOURS)).join("\n"),
+    ),
   json: (plans) => {
     const [one, ...more] = plans;
     if (more.length > 0)

@@ -12,7 +12,8 @@ const METRES_PER_KM = 1000;
 
 /** `Thursday 20 Aug`, with the year where it is not the one that goes without saying. */
 export function weekdayInWords(day: number, impliedYear: number | undefined): string {
-  const weekday = (((day - SUNDAY) % 7) + 7) % 7;
+  const days = WEEKDAYS.length;
+  const weekday = (((day - SUNDAY) % days) + days) % days;
   return `${WEEKDAYS[weekday]!} ${dayInWords(day, impliedYear)}`;
 }
 

@@ -11,7 +11,7 @@ import type { EntranceRecord, LonLat, PatchRecord } from "../schema/facts.ts";
 import { fieldGround, stopsOnW } from "./field-ground.ts";
 import { MINUTES_PER_HOUR, type PlanFigures } from "./plan-figures.ts";
 
-const SQUARE_METRES_PER_HECTARE = 10_000;
+const SQUARE_METRES_PER_HECTARE = 100 * 100;
 const METRES_PER_KM = 1000;
 
 /** A place to dig at, in the order of the walk. */

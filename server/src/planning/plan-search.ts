@@ -10,10 +10,16 @@ import {
 } from "./walk-problem.ts";
 
 /** Routes tried by one search; some seconds at most. */
-const MOST_TRIALS = 6_000_000;
+const MOST_TRIALS = 4_000_000;
 /** Rounds without a better plan after which the search gives up. */
 const MOST_IDLE_ROUNDS = 2000;
 const IDLE_ROUNDS_PER_FIELD = 40;
+/** In which order fields are put in: more than one, so that no round is like the one before. */
+const ORDERS = ["regret", "shortest", "any"] as const;
+/** More than any regret in metres. */
+const ONLY_PLACE = 1e9;
+const FIRST_OF_ALL = 1e12;
+const ANY = 1e6;
 /** A plan with so much more driving than the best may still be gone on from. */
 const DRIVING_ALLOWED = 1.01;
 
@@ -100,13 +106,14 @@ class PlanSearch {
   /** Puts in whatever still fits. */
   fill(): void {
     const { tasks } = this.#problem;
+    const order = ORDERS[this.#random(ORDERS.length)]!;
     for (;;) {
       let chosen: { task: number; shift: number; urgency: number } | undefined;
       for (const task of this.#out) {
         const best = this.#bestPlace(task);
         if (!best) continue;
         // What must be walked now or never comes first; then what has nowhere else to go.
-        const urgency = (tasks[task]!.closesInPlan ? 1e12 : 0) + best.regret;
+        const urgency = (tasks[task]!.closesInPlan ? FIRST_OF_ALL : 0) + this.#urgency(task, best.regret, order);
         if (!chosen || urgency > chosen.urgency) chosen = { task, shift: best.shift, urgency };
       }
       if (!chosen) return;
@@ -115,6 +122,13 @@ class PlanSearch {
       this.#out.delete(task);
       this.#setRoute(shift, this.#routes[shift]!.toSpliced(place.at, 0, task));
     }
+  }
+
+  #urgency(task: number, regret: number, order: (typeof ORDERS)[number]): number {
+    if (order === "regret") return regret;
+    // A field with a single place left is put there before others take it; of the rest the shortest go first, or any.
+    const isLast = regret === ONLY_PLACE ? ONLY_PLACE : 0;
+    return isLast + (order === "shortest" ? -this.#problem.tasks[task]!.minutes : this.#random(ANY));
   }
 
   /** Takes out some fields that lie near one another, or some whole days. */
@@ -169,7 +183,7 @@ class PlanSearch {
       if (!first || comparePlaces(place, first) < 0) [first, second] = [{ ...place, shift }, first];
       else if (!second || comparePlaces(place, second) < 0) second = place;
     }
-    return first && { shift: first.shift, regret: second ? second.metres - first.metres : 1e9 };
+    return first && { shift: first.shift, regret: second ? second.metres - first.metres : ONLY_PLACE };
   }
 
   #placeIn(index: number, task: number): Place | null {

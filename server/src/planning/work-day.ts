@@ -32,6 +32,9 @@ export function workDay(
   return { begins, ends, sunrise, sunset };
 }
 
+/** Who walks where the book names no crew. */
+const UNNAMED = "one-person";
+
 /** A member of the crew who walks, with what they take along. */
 export interface Walker {
   readonly id: string;
@@ -45,15 +48,16 @@ export function walker(id: string, book: Book): Walker {
   const kit = (last?.visit.facts.equipment ?? []).filter(
     (one) => book.record("equipment", one) && book.touchesSoil(one),
   );
-  return { id, name: book.crewName(id), kit };
+  return { id, name: id === UNNAMED ? "one person" : book.crewName(id), kit };
 }
 
-/** Who scouts: those who have this season, else everyone the book names. */
+/** Who scouts: those who have this season, else everyone the book names, else one person without a name. */
 export function usualWalkers(book: Book): string[] {
   const members = (book.season.crew ?? []).flatMap(({ id }) => (id ? [id] : []));
   const scouted = members.filter((id) =>
     book.crewHistory(id).visits.some(({ visit }) => visit.facts.purpose === "scouting" && book.isInSight(visit)),
   );
+  if (members.length === 0) return [UNNAMED];
   return scouted.length > 0 ? scouted : members;
 }
 
