@@ -119,6 +119,20 @@ describe("spadework plan", () => {
     assert.match(out, / {2}- Lone Tree +the days are full; its window closes on 4 Sep: add a day or a person\./);
   });
 
+  it("takes the middle of the fields for a start where none is given, and says so, and who is not needed", async () => {
+    const { out } = await spadework([...PLAN, "--days", "4"]);
+    // The mean of the five entrances of the sample.
+    assert.match(
+      out,
+      /No start was given .* so the middle of the fields, 51\.90328 N, 104\.34662 W, is taken for it\./,
+    );
+    assert.match(
+      out,
+      /J\. Lindqvist has no field in this plan: sharing them out would walk no more fields, and drive more\./,
+    );
+    assert.ok(!out.includes("back at the start"));
+  });
+
   it("leaves wet fields alone, and says so", async () => {
     // 8.6 mm fell on 16 August 2026.
     const { out } = await spadework(["plan", "sample-workspace", "--as-of", "2026-08-16", "--days", "1", ...HOME]);

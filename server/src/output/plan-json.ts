@@ -7,12 +7,14 @@ import { toCarry } from "./plan-words.ts";
 
 /** A book's plan, for programs: distances in kilometres, volumes in litres, times of the book's local clock. */
 export function planJson(plan: SeasonPlan, book: Book): string {
-  const { question, crew, days, leftOut, done, solved, figures } = plan;
+  const { question, crew, home, days, leftOut, done, solved, figures } = plan;
   const { cost, bound, method } = solved;
   const answer = {
     as_of: formatDay(book.asOf),
     from: formatDay(question.from),
     days: question.days,
+    home: home ? home.map((part) => Number(part.toFixed(6))) : null,
+    home_given: question.home !== undefined,
     timezone: book.season.timezone ?? null,
     crew: crew.map(({ id, name, kit }) => ({ id, name, equipment: kit })),
     method: method === "exact" ? "exact" : "large neighbourhood search",

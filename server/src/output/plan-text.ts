@@ -11,6 +11,7 @@ import {
   entranceName,
   kilometres,
   mixInWords,
+  placeInWords,
   standingInWords,
   stopLines,
   toCarry,
@@ -128,7 +129,7 @@ function leftOutText({ leftOut, question }: SeasonPlan, book: Book, colours: Col
 }
 
 function mindText(plan: SeasonPlan, book: Book, colours: Colours): string {
-  const { figures, question, knowsRain, sharedKit, crew, days } = plan;
+  const { figures, question, home, knowsRain, sharedKit, crew, days } = plan;
   const notes: string[] = [];
   if (days.some(({ fields }) => fields.length > 0)) {
     notes.push(
@@ -139,7 +140,9 @@ function mindText(plan: SeasonPlan, book: Book, colours: Colours): string {
   }
   if (!question.home)
     notes.push(
-      "No start was given (--home LATITUDE,LONGITUDE), so the drive to the first field and from the last is not counted.",
+      home
+        ? `No start was given (--home LATITUDE,LONGITUDE), so the middle of the fields, ${placeInWords(home)}, is taken for it.`
+        : "No start was given and no field has a place, so only the region's figure for unknown drives is counted.",
     );
   if (!book.season.timezone)
     notes.push("season.yaml names no timezone, so daylight was not looked at, only the region's hours.");
@@ -151,6 +154,11 @@ function mindText(plan: SeasonPlan, book: Book, colours: Colours): string {
   for (const { carrier, walkers } of sharedKit)
     notes.push(
       `${carrier} was last with ${walkers[1].name} too; in this plan ${walkers[0].name} has it, and ${walkers[1].name} takes other tools.`,
+    );
+  const idle = crew.filter(({ id }) => !days.some(({ walker, fields }) => walker.id === id && fields.length > 0));
+  if (idle.length > 0 && idle.length < crew.length)
+    notes.push(
+      `${listed(idle.map(({ name }) => name))} ${idle.length === 1 ? "has" : "have"} no field in this plan: sharing them out would walk no more fields, and drive more.`,
     );
   if (crew.length > 1) notes.push("Each walks alone; tell one another where you are.");
   notes.push(

@@ -8,7 +8,7 @@ export interface PlanQuestion {
   readonly days: number;
   /** Ids of those who walk, each by themselves. */
   readonly crew: readonly string[];
-  /** Where every day begins and ends; left out, days begin at the first field and end at the last. */
+  /** Where every day begins and ends; left out, the middle of the fields to walk is taken for it. */
   readonly home?: LonLat | undefined;
   /** Where samples are handed in; left out, they are handed in on the way, without a detour. */
   readonly lab?: LonLat | undefined;

@@ -18,6 +18,8 @@ export interface SeasonPlan {
   readonly question: PlanQuestion;
   readonly figures: PlanFigures;
   readonly crew: readonly Walker[];
+  /** Where days begin and end: as asked, else the middle of the fields; undefined where neither is known. */
+  readonly home: LonLat | undefined;
   /** Those on which someone walks, or has an errand; by day, then in the order of the crew. */
   readonly days: readonly PlannedDay[];
   readonly leftOut: readonly LeftOutField[];
@@ -58,6 +60,7 @@ export interface PlannedField {
 export interface PlanParts {
   readonly figures: PlanFigures;
   readonly crew: readonly Walker[];
+  readonly home: LonLat | undefined;
   readonly sharedKit: SeasonPlan["sharedKit"];
   readonly problem: WalkProblem;
   readonly works: readonly FieldWork[];
@@ -83,7 +86,7 @@ export interface PlanParts {
 export function seasonPlan(book: Book, question: PlanQuestion): SeasonPlan | { readonly missing: readonly string[] } {
   const parts = planParts(book, question);
   if ("missing" in parts) return parts;
-  const { figures, crew, problem, works, entries, workDays, samples, without, knowsRain, sharedKit } = parts;
+  const { figures, crew, home, problem, works, entries, workDays, samples, without, knowsRain, sharedKit } = parts;
   const solved = solvePlan(problem);
   const days = problem.shifts.flatMap((shift, i): PlannedDay[] => {
     const walked = walkRoute(problem, shift, solved.routes[i]!)!;
@@ -124,7 +127,7 @@ export function seasonPlan(book: Book, question: PlanQuestion): SeasonPlan | { r
   ];
   leftOut.sort((a, b) => Number(b.isMissed) - Number(a.isMissed) || byCodeUnits(a.field, b.field));
   const done = without.filter(({ why }) => why === "done").map(({ field }) => field.id);
-  return { question, figures, crew, days, leftOut, done, solved, knowsRain, sharedKit };
+  return { question, figures, crew, home, days, leftOut, done, solved, knowsRain, sharedKit };
 }
 
 /** What is to be planned, as the solver takes it. */
@@ -152,8 +155,8 @@ export function planParts(book: Book, question: PlanQuestion): PlanParts | { rea
   const entries = works.map((work, i) => entryDays(histories[i]!, work, days, rain, figures));
   const { crew, sharedKit } = crewWithKit(question.crew, book);
   const samples = unsentSamples(book);
-  const sunPlace = question.home ?? middleOf(works);
-  const workDays = days.map((day) => workDay(day, figures, book.season.timezone, sunPlace));
+  const home = question.home ?? middleOf(works);
+  const workDays = days.map((day) => workDay(day, figures, book.season.timezone, home));
   const shifts = days.flatMap((day, index) =>
     crew.map((one, member): Shift => {
       const earlier = earlierThatDay(one, day, book);
@@ -165,7 +168,7 @@ export function planParts(book: Book, question: PlanQuestion): PlanParts | { rea
         begins: Math.max(begins, earlier.ended),
         ends,
         leastRank: earlier.rank,
-        ...waysOf(works, question, figures, isErrand),
+        ...waysOf(works, home, question.lab, figures, isErrand),
       };
     }),
   );
@@ -180,13 +183,26 @@ export function planParts(book: Book, question: PlanQuestion): PlanParts | { rea
     shifts,
     between: works.map((from) => works.map((to) => legBetween(from.position, to.position, figures))),
   };
-  return { figures, crew, sharedKit, problem, works, entries, workDays, samples, without, knowsRain: rain.isRecorded };
+  return {
+    figures,
+    crew,
+    home,
+    sharedKit,
+    problem,
+    works,
+    entries,
+    workDays,
+    samples,
+    without,
+    knowsRain: rain.isRecorded,
+  };
 }
 
 /** The ways out and back of one walker's day. */
 function waysOf(
   works: readonly FieldWork[],
-  { home, lab }: PlanQuestion,
+  home: LonLat | undefined,
+  lab: LonLat | undefined,
   figures: PlanFigures,
   isErrand: boolean,
 ): Pick<Shift, "out" | "back" | "idle"> {
