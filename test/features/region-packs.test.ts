@@ -135,6 +135,21 @@ describe("a region pack in the editor", () => {
     assert.deepEqual(shown(BOOK.replace("region: county.region.yaml", "region: base"), "county.region.yaml"), []);
   });
 
+  it("says over each example what it comes to", () => {
+    const example = (expect: string): string =>
+      `examples:\n  - name: no permit\n    as_of: 2026-08-20\n    files: { a.visits.yaml: "visits: [{ id: v1, field: oak, arrived: 2026-08-14T09:40, purpose: other }]" }\n    expect: [${expect}]\n`;
+    const shown = (expect: string): string[] => {
+      const context = inFile(at("title: Our county\n", `title: Our county\n${example(expect)}`), "county.region.yaml", {
+        withBasics: false,
+      });
+      return codeLenses(context).flatMap(({ span, title }) =>
+        context.file.text.slice(span.start, span.end) === "name" ? [title] : [],
+      );
+    };
+    assert.deepEqual(shown("province/permit"), ["as expected"]);
+    assert.deepEqual(shown("province/permit, entry/wet-ground"), ["not as expected: must give entry/wet-ground"]);
+  });
+
   it("is checked whether or not the book asks for it", () => {
     check(
       `#- season.yaml

@@ -1,3 +1,4 @@
+import { isAsExpected } from "../rules/region-examples.ts";
 import type { RegionReport } from "./region-report.ts";
 
 /** The same as JSON, two spaces deep: the same pack gives the same bytes. */
@@ -26,13 +27,13 @@ export function regionCheckJson(report: RegionReport): string {
       source: source ?? null,
     })),
     rules: levels,
-    examples: examples.map(({ name, asOf, found, missing, unwanted, unknown: mistyped }) => ({
-      name,
-      as_of: asOf,
-      passed: missing.length + unwanted.length + mistyped.length === 0,
-      found,
-      missing,
-      unwanted,
+    examples: examples.map((example) => ({
+      name: example.name,
+      as_of: example.asOf,
+      passed: isAsExpected(example),
+      found: example.found,
+      missing: example.missing,
+      unwanted: example.unwanted,
     })),
   };
   return `${JSON.stringify(value, null, 2)}\n`;

@@ -1,5 +1,6 @@
 import { oneLine } from "../base/safe-text.ts";
 import { plural } from "../base/words.ts";
+import { isAsExpected } from "../rules/region-examples.ts";
 import type { Colours } from "./colours.ts";
 import { printable } from "./printable.ts";
 import { isSound, type RegionReport } from "./region-report.ts";
@@ -52,9 +53,9 @@ export function regionCheckText(report: RegionReport, colours: Colours): string 
   );
   section(
     "Examples:",
-    examples.map(({ name, missing, unwanted, unknown: mistyped, troubles }) => {
-      const failed = missing.length + unwanted.length + mistyped.length + troubles.length > 0;
-      return `${failed ? colours.level("error", "not as expected") : colours.good("as expected")}: ${safe(name)}`;
+    examples.map((example) => {
+      const verdict = isAsExpected(example) ? colours.good("as expected") : colours.level("error", "not as expected");
+      return `${verdict}: ${safe(example.name)}`;
     }),
   );
   const errors = problems.filter(({ level }) => level === "error").length;

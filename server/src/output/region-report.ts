@@ -7,12 +7,12 @@ import { isKind } from "../records/record.ts";
 import { rangeOfPlace } from "../records/places.ts";
 import { runRules } from "../rules/engine.ts";
 import { publish } from "../rules/publish.ts";
+import { runExample, type ExampleResult } from "../rules/region-examples.ts";
 import { withRegionRules } from "../rules/region-rules.ts";
 import type { Rule } from "../rules/rule.ts";
 import type { RegionPack } from "../schema/facts.ts";
 import { figurePaths, figureSources } from "../schema/merge-packs.ts";
 import { addedKeyList, figureChanges, type AddedKey, type FigureChange } from "./region-changes.ts";
-import { runExample, type ExampleResult } from "./region-examples.ts";
 
 /** Something wrong with a region pack, at its place. */
 export interface PackFinding {

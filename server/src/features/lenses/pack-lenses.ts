@@ -1,19 +1,60 @@
 import { RULES } from "../../../generated/rules.ts";
-import { plural } from "../../base/words.ts";
+import { listed, plural } from "../../base/words.ts";
+import type { Book } from "../../book/book.ts";
 import { spanOfPlace } from "../../records/places.ts";
 import { isKind } from "../../records/record.ts";
+import { isAsExpected, runExample } from "../../rules/region-examples.ts";
+import type { ResolvedRegion } from "../../schema/region.ts";
 import { flowText } from "../../schema/flow-text.ts";
 import { figureAt, figurePaths } from "../../schema/merge-packs.ts";
 import type { FeatureContext } from "../context.ts";
 import { figureEffect, type FigureEffect } from "../packs/figure-effect.ts";
-import { parentFigure } from "../packs/parent-figures.ts";
+import { parentFigure, regionOfPack } from "../packs/parent-figures.ts";
 import { plainTitle } from "../safe-text.ts";
 import { placesTarget, type CodeLens } from "./lens.ts";
 
 const MOST_LENSES = 40;
 
-/** Over each figure that differs from the parent's, what that does to the findings of the book. */
-export function packLenses({ book, file }: FeatureContext): CodeLens[] {
+/** Over each figure that differs from the parent's, what that does to the findings of the book; over each example, what it comes to. */
+export function packLenses(context: FeatureContext): CodeLens[] {
+  return [...figureLenses(context), ...exampleLenses(context)];
+}
+
+const shownExamples = new WeakMap<ResolvedRegion, readonly string[]>();
+
+function exampleLenses({ book, file }: FeatureContext): CodeLens[] {
+  const region = regionOfPack(book, file.path);
+  let titles = shownExamples.get(region);
+  if (!titles) shownExamples.set(region, (titles = exampleTitles(book, file.path, region)));
+  return titles.map((title, i) => ({
+    span: spanOfPlace(file, 0, ["examples", i], "key"),
+    title: plainTitle(title),
+    opens: undefined,
+  }));
+}
+
+function exampleTitles(book: Book, path: string, { chain }: ResolvedRegion): string[] {
+  const own = chain.at(-1)?.pack;
+  const packs = new Map<string, string>();
+  for (const { name, isShipped } of chain) {
+    const text = isShipped ? undefined : book.file(name)?.text;
+    if (text !== undefined) packs.set(name, text);
+  }
+  const setting = { pack: path, packs, name: own?.region, rules: RULES, today: book.options.today };
+  return (own?.examples ?? []).slice(0, MOST_LENSES).map((example) => {
+    const result = runExample(example, setting);
+    if (isAsExpected(result)) return "as expected";
+    const { missing, unwanted, troubles } = result;
+    const parts = [
+      missing.length > 0 ? `must give ${listed(missing)}` : "",
+      unwanted.length > 0 ? `must not give ${listed(unwanted)}` : "",
+      ...troubles,
+    ].filter((part) => part !== "");
+    return `not as expected${parts.length > 0 ? `: ${parts.join("; ")}` : ""}`;
+  });
+}
+
+function figureLenses({ book, file }: FeatureContext): CodeLens[] {
   const record = file.entries[0]?.body.record;
   if (!record || !isKind(record, "region") || !book.resolvedRegion.chain.some(({ name }) => name === file.path))
     return [];

@@ -1,10 +1,10 @@
 import { formatDay, parseDay } from "../base/days.ts";
 import { openBook } from "../book/open-book.ts";
 import type { RegionExample } from "../schema/facts.ts";
-import { runRules } from "../rules/engine.ts";
-import { publish } from "../rules/publish.ts";
-import { withRegionRules } from "../rules/region-rules.ts";
-import type { Rule } from "../rules/rule.ts";
+import { runRules } from "./engine.ts";
+import { publish } from "./publish.ts";
+import { withRegionRules } from "./region-rules.ts";
+import type { Rule } from "./rule.ts";
 import { applyEdits } from "../base/text.ts";
 import { insertEntry, replaceScalar } from "../syntax/edits.ts";
 import { parseText } from "../syntax/parse.ts";
@@ -65,6 +65,11 @@ export function runExample(example: RegionExample, setting: ExampleSetting): Exa
       .filter(({ file, message }) => file === pack && message.startsWith("the expression of "))
       .map(({ message }) => message),
   };
+}
+
+/** Whether an example comes to what it says. */
+export function isAsExpected({ missing, unwanted, unknown, troubles }: ExampleResult): boolean {
+  return missing.length + unwanted.length + unknown.length + troubles.length === 0;
 }
 
 /** The example's own season with the pack as its region; without one, the season of its day. */
