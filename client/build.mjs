@@ -1,10 +1,10 @@
-// Bundles the extension into one file, which is all that VS Code loads at start-up.
+// Bundles the extension into one file, which is all that VS Code loads at start-up, and the script of its panel into another.
 import * as esbuild from "esbuild";
 import { fileURLToPath } from "node:url";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 
-/** Writes `dist/client.cjs`; throws with esbuild's messages when it cannot. */
+/** Writes `dist/client.cjs` and `dist/season-panel.js`; throws with esbuild's messages when it cannot. */
 export async function bundleClient() {
   await esbuild.build({
     absWorkingDir: root,
@@ -19,6 +19,19 @@ export async function bundleClient() {
     minify: true,
     sourcemap: "linked",
     sourcesContent: false,
+    logLevel: "warning",
+  });
+  // The script of the season's panel, which runs in a page of its own.
+  await esbuild.build({
+    absWorkingDir: root,
+    entryPoints: ["client/webview/season-panel.ts"],
+    outfile: "dist/season-panel.js",
+    bundle: true,
+    platform: "browser",
+    target: "es2022",
+    format: "iife",
+    minify: true,
+    legalComments: "none",
     logLevel: "warning",
   });
 }

@@ -2,10 +2,12 @@
 // a record means lives in the server, which this file never imports.
 import * as vscode from "vscode";
 import { ChangeDocuments } from "./change-documents.ts";
+import { FieldView } from "./field-view.ts";
 import { commands } from "./names.ts";
 import { newSeason, type NewSeason } from "./new-season.ts";
 import { addVisit } from "./new-visit.ts";
 import { showPlaces, type LensPlace } from "./places.ts";
+import { SeasonPanels } from "./season-panels.ts";
 import { SeasonStatus } from "./season-status.ts";
 import { orTell, Server, type Outcome } from "./server.ts";
 import { SoilDocuments } from "./soil-documents.ts";
@@ -23,9 +25,13 @@ export function activate(context: vscode.ExtensionContext): SpadeworkExtension {
   const current = (server = new Server(context.extensionUri, log));
   const soil = new SoilDocuments(current);
   const changes = new ChangeDocuments(current);
+  const panels = new SeasonPanels(current, context.extensionUri);
+  const fields = new FieldView(current, context.workspaceState);
   const status = new SeasonStatus(current, () => {
     soil.refresh();
     changes.refresh();
+    panels.refresh();
+    fields.refresh();
   });
   const start = async (): Promise<Outcome> => {
     const outcome = await current.start();
@@ -38,12 +44,15 @@ export function activate(context: vscode.ExtensionContext): SpadeworkExtension {
     log,
     status,
     soil.register(),
+    panels.register(),
+    fields.register(),
     changes.register(),
     command(commands.showSoilOfField, () => soil.showAtCursor()),
     command(commands.showSoil, (uri: string, field: string, places: LensPlace[] = [], at?: LensPlace) =>
       soil.show({ uri, field }, places, at),
     ),
     command(commands.showPlaces, (_title: string, places: LensPlace[], at?: LensPlace) => showPlaces(places, at)),
+    command(commands.showSeason, (root?: unknown) => panels.show(typeof root === "string" ? root : undefined)),
     command(commands.newSeason, (given?: NewSeason) => newSeason(current, given)),
     command(commands.addVisit, (given?: { uri: string; field: string }) => addVisit(current, given)),
     command(commands.reviewChange, (repository?: { rootUri?: vscode.Uri }) => changes.show(repository)),

@@ -18,6 +18,18 @@ export const soilScheme = "spadework-soil";
 /** Where the bundled language server lies below the extension's folder. */
 export const serverFile = ["dist", "server.cjs"] as const;
 
+/** The script of a season's panel below the extension's folder. */
+export const panelScript = ["dist", "season-panel.js"] as const;
+
+/** The kind of webview that shows a season. */
+export const seasonPanelType = "spadework.season";
+
+/** The view of the fields in the explorer. */
+export const fieldViewId = "spadework.fields";
+
+/** True in `when` clauses while that view is grouped by grower. */
+export const groupedByGrowerContext = "spadework.fieldsByGrower";
+
 /** True in `when` clauses while a record book is in the workspace. */
 export const hasBookContext = "spadework.hasBook";
 
@@ -27,6 +39,9 @@ export const commands = {
   checkSeason: "spadework.checkSeason",
   showSoilOfField: "spadework.showSoilOfField",
   reviewChange: "spadework.reviewChange",
+  showSeason: "spadework.showSeason",
+  fieldsByStatus: "spadework.groupFieldsByStatus",
+  fieldsByGrower: "spadework.groupFieldsByGrower",
   restart: "spadework.restart",
   /** The server's code lenses call these two: (title, places) and (uri, field, places). */
   showPlaces: "spadework.showPlaces",

@@ -22,8 +22,10 @@ export async function showPlaces(places: readonly LensPlace[], lens?: LensPlace)
   else await vscode.commands.executeCommand("editor.action.peekLocations", at.uri, at.range.start, locations, "peek");
 }
 
-export async function goTo({ uri, range }: vscode.Location): Promise<void> {
-  const editor = await vscode.window.showTextDocument(uri, { selection: range });
+/** @param viewColumn where it is shown; without it, where the keeper is */
+export async function goTo({ uri, range }: vscode.Location, viewColumn?: vscode.ViewColumn): Promise<void> {
+  const where = viewColumn === undefined ? {} : { viewColumn };
+  const editor = await vscode.window.showTextDocument(uri, { selection: range, ...where });
   editor.revealRange(range, vscode.TextEditorRevealType.InCenterIfOutsideViewport);
 }
 

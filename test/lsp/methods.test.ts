@@ -1,5 +1,5 @@
 import { strict as assert } from "node:assert";
-import { readFileSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
 import { BOOK, inBook, ABLE, PULLING } from "./session-book.ts";
 import { protocolModel } from "./protocol-model.ts";
 import { TestClient, type ServerError } from "./test-client.ts";
@@ -27,8 +27,9 @@ function methodsUnder(heading: string): string[] {
 
 /** What is asked beyond the protocol, as the source registers it: no client can find out by asking. */
 function ownMethods(): string[] {
-  const source = readFileSync(new URL("../../server/src/lsp/commands.ts", import.meta.url), "utf8");
-  return [...source.matchAll(/onRequest\("(spadework\/\w+)"/g)].map(([, method]) => method!);
+  const folder = new URL("../../server/src/lsp/", import.meta.url);
+  const source = readdirSync(folder).map((name) => readFileSync(new URL(name, folder), "utf8"));
+  return [...source.join("\n").matchAll(/onRequest\("(spadework\/\w+)"/g)].map(([, method]) => method!);
 }
 
 describe("the table of the language server's methods", () => {

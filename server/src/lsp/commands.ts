@@ -17,6 +17,7 @@ import { newVisitEdit } from "../features/new-visit.ts";
 import { seasonSummary } from "../features/season-summary.ts";
 import { resolveRegion, shippedRegionNames } from "../schema/region.ts";
 import type { FeatureHost } from "./feature-host.ts";
+import { registerSeasonRequests } from "./season-requests.ts";
 import { asked, locationOf, workspaceEditOf, type Asked } from "./located.ts";
 import { pathOfUri } from "./paths.ts";
 import { bookAround, ChangeReviews } from "./review-change.ts";
@@ -99,6 +100,8 @@ export function registerCommands(connection: Connection, host: FeatureHost): voi
     const range: Range = new LineIndex(visit.text).range(visit.span);
     return { edit, uri: host.uriOf(join(book.root, visit.path)), range };
   });
+
+  registerSeasonRequests(connection, host);
 
   connection.onRequest("spadework/regions", () =>
     shippedRegionNames().map((id) => ({ id, title: resolveRegion(id, () => undefined).pack.title ?? id })),

@@ -10,6 +10,8 @@ export interface MarkFacts {
   readonly open?: string | undefined;
   /** The minute from which the mark is there, for a replay; undefined: always. */
   readonly from?: number | undefined;
+  /** The minute from which what it stands for is under way, before it is there. */
+  readonly since?: number | undefined;
 }
 
 export interface MapEntrance extends MarkFacts {

@@ -53,4 +53,5 @@ display:block;width:100%;height:auto;color:var(--ink)}
 .picture .gap{stroke:var(--confirmed);stroke-width:3.5;fill:none}
 .picture .gap.partial{stroke-dasharray:5 3;stroke-width:2.5}
 .picture .hit{fill:transparent;stroke:none}
+.picture .names{pointer-events:none}
 `.replaceAll("\n", "");

@@ -38,6 +38,7 @@ export function mark(facts: MarkFacts, { interactive }: PictureOptions, kind: st
       "aria-label": opens ? facts.label : undefined,
       "data-open": opens ? facts.open : undefined,
       "data-from": interactive ? facts.from : undefined,
+      "data-since": interactive ? facts.since : undefined,
     },
     element("title", {}, facts.label),
     shapes,

@@ -79,6 +79,7 @@ export function carrierSeason(facts: SeasonFacts): CarrierSeason {
         arrived: to.arrived,
         isPartial: between.length > 0,
         open: view.isShown(to.field) ? opens("visits", to.visit.id, ["arrived"]) : undefined,
+        since: from.left,
         from: to.arrived,
       })),
     };

@@ -63,7 +63,7 @@ export function seasonFacts(view: Viewpoint, outlines: ReadonlyMap<string, ReadO
       name: risk.name,
       risk,
       history,
-      why: whyOf(history, risk, view),
+      why: whyOfStatus(history, risk, view),
       outline: read && "outline" in read ? read.outline : undefined,
       outlineTrouble: read && "trouble" in read ? read.trouble : undefined,
       steps: nextSteps(history, risk, view),
@@ -91,7 +91,8 @@ export function seasonFacts(view: Viewpoint, outlines: ReadonlyMap<string, ReadO
   }
 }
 
-function whyOf(history: FieldHistory, risk: FieldRisk, view: Viewpoint): string | undefined {
+/** Why a field has its status, without the status; undefined where it needs no reason. */
+export function whyOfStatus(history: FieldHistory, risk: FieldRisk, view: Viewpoint): string | undefined {
   // The way of the soil may lead over fields that are not to be named.
   if (risk.status === "exposed") return risk.exposure && exposureSentence(risk.exposure, view);
   return reasonInWords(history, risk, view.book);

@@ -75,6 +75,7 @@ function mapMove(move: SoilMove, { view }: SeasonFacts, fields: ReadonlyMap<stri
     start: placeOf(carriage.from, left?.facts.entrance),
     end: placeOf(carriage.to, arrived?.facts.entrance),
     soilLeft: carriage.soilLeft,
+    since: carriage.left,
     from: carriage.arrived,
     open: arrived && isKind(arrived, "visits") ? opens("visits", arrived.id, ["arrived"]) : undefined,
   };
