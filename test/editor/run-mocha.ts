@@ -24,6 +24,8 @@ export async function runMocha(folder: string, suffix: ".test.ts" | ".test.cjs")
     forbidOnly: true,
     forbidPending: true,
     timeout: 60_000,
+    // What is clicked on the screen may be drawn anew under the pointer; on a busy machine a test there is worth another try.
+    retries: suffix === ".test.ts" ? 2 : 0,
     ...(grep ? { grep } : {}),
   });
   const files = fs.readdirSync(folder).filter((name) => name.endsWith(suffix));
@@ -32,6 +34,7 @@ export async function runMocha(folder: string, suffix: ".test.ts" | ".test.cjs")
   if (suffix === ".test.ts") await mocha.loadFilesAsync();
   const results = await new Promise<Results>((resolve) => {
     const runner = mocha.run((failed) => resolve({ passed: runner.stats?.passes ?? 0, failed }));
+    runner.on("retry", (test: Mocha.Test, error: Error) => console.log(`Tried again: ${test.title}\n${error.message}`));
   });
   fs.writeFileSync(resultsFile, JSON.stringify(results));
   return results;
