@@ -8,7 +8,7 @@ for (const fields of [12, 25, 50, 100, 200]) {
   const began = process.cpuUsage();
   const plan = seasonPlan(book, { from: FROM, days: 14, crew, home: [-104, 51.75] });
   const { user, system } = process.cpuUsage(began);
-  if ("missing" in plan) throw new Error("the region lacks figures");
+  if ("why" in plan) throw new Error("the region lacks figures");
   const { method, cost, bound } = plan.solved;
   const drivingGapPercent = Math.ceil((100 * (cost.metres - bound.metres)) / cost.metres);
   const cpuMs = Math.round((user + system) / 1000);

@@ -128,7 +128,7 @@ describe("spadework plan", () => {
     );
     assert.match(
       out,
-      /J\. Lindqvist has no field in this plan: sharing them out would walk no more fields, and drive more\./,
+      /J\. Lindqvist has no field in this plan: sharing them out would walk no more fields, and drive no less\./,
     );
     assert.ok(!out.includes("back at the start"));
   });

@@ -9,7 +9,7 @@ import { planJson } from "../output/plan-json.ts";
 import { planText } from "../output/plan-text.ts";
 import { withoutLogCommands } from "../output/printable.ts";
 import { PAPERS, type Paper } from "../output/field-sheet/sheet-style.ts";
-import { seasonPlan, type SeasonPlan } from "../planning/season-plan.ts";
+import { seasonPlan, type NoPlan, type SeasonPlan } from "../planning/season-plan.ts";
 import { usualWalkers } from "../planning/work-day.ts";
 import { asOfDay, dayOption, type ParsedArguments } from "./arguments.ts";
 import type { Command, CommandContext } from "./command.ts";
@@ -22,6 +22,7 @@ import { writeSheets, type SheetsAsked } from "./plan-sheets.ts";
 const MOST_DAYS = 60;
 const USUAL_DAYS = 7;
 const MOST_LITRES = 1000;
+const MOST_WALKERS = 30;
 
 interface PlannedBook {
   readonly plan: SeasonPlan;
@@ -130,17 +131,29 @@ async function planOf(
   const plan = seasonPlan(book, {
     from,
     days: countOption("days", args.text("days"), MOST_DAYS, true) ?? USUAL_DAYS,
-    crew: crewAsked(args) ?? usualWalkers(book),
+    crew: walkersOf(args, book),
     home: placeOption("home", args.text("home")),
     lab: placeOption("lab", args.text("lab")),
     litres: countOption("litres", args.text("litres"), MOST_LITRES, false),
     outlines: root === undefined ? undefined : knownOutlines(await readOutlines(root, book)),
   });
-  if ("missing" in plan)
-    throw new CommandFailure(
-      `the region pack lacks figures that a plan counts with: ${listed(plan.missing)}; add them, or extend a pack that has them`,
-    );
+  if ("why" in plan) throw new CommandFailure(whyNoPlan(plan));
   return { plan, book };
+}
+
+function walkersOf(args: ParsedArguments, book: Book): string[] {
+  const crew = crewAsked(args) ?? usualWalkers(book);
+  if (crew.length > MOST_WALKERS)
+    throw new CommandFailure(
+      `a plan is made for ${MOST_WALKERS} people at most, not ${crew.length}; name them with --crew`,
+    );
+  return crew;
+}
+
+function whyNoPlan(plan: NoPlan): string {
+  return plan.why === "figures"
+    ? `the region pack lacks figures that a plan counts with: ${listed(plan.missing)}; add them, or extend a pack that has them`
+    : `${plan.fields} fields are in their windows on these days, more than can be planned at once (${plan.most}); plan fewer days, or keep each grower's records in a book of their own`;
 }
 
 function knownOutlines(read: ReadonlyMap<string, ReadOutline>): ReadonlyMap<string, Outline> {

@@ -23,7 +23,9 @@ export function qualityInWords(plan: SeasonPlan): string[] {
     sentences.push(`It misses ${plural(cost.missed, "window")}; no plan misses fewer than ${bound.missed}.`);
   if (out > 0) sentences.push(`It leaves out ${plural(out, "field")}; no plan leaves out fewer than ${bound.leftOut}.`);
   const gap = drivingGap(plan);
-  if (gap !== undefined)
+  if (bound.metres === 0 && gap !== undefined)
+    sentences.push(`It has ${driven}; for so many fields it was not worked out how much of that could be saved.`);
+  else if (gap !== undefined)
     sentences.push(
       `It has ${driven}; no plan that walks as many fields has less than ${kilometres(bound.metres)}, so at most ${Math.ceil(gap * 100)} % could be saved.`,
     );

@@ -158,7 +158,7 @@ function mindText(plan: SeasonPlan, book: Book, colours: Colours): string {
   const idle = crew.filter(({ id }) => !days.some(({ walker, fields }) => walker.id === id && fields.length > 0));
   if (idle.length > 0 && idle.length < crew.length)
     notes.push(
-      `${listed(idle.map(({ name }) => name))} ${idle.length === 1 ? "has" : "have"} no field in this plan: sharing them out would walk no more fields, and drive more.`,
+      `${listed(idle.map(({ name }) => name))} ${idle.length === 1 ? "has" : "have"} no field in this plan: sharing them out would walk no more fields, and drive no less.`,
     );
   if (crew.length > 1) notes.push("Each walks alone; tell one another where you are.");
   notes.push(

@@ -1,4 +1,4 @@
-import type { Shift, WalkProblem } from "./walk-problem.ts";
+import { shiftName, type Shift, type WalkProblem } from "./walk-problem.ts";
 
 /** Shifts that are alike in everything that a bound asks of them. */
 export interface KindOfShift {
@@ -14,14 +14,14 @@ export function kindsOfShifts(problem: WalkProblem): KindOfShift[] {
   const { tasks, shifts } = problem;
   const known = new Map<string, KindOfShift>();
   for (const shift of shifts) {
-    const { day, begins, ends, leastRank, out, back, idle } = shift;
+    const { day, begins, ends, leastRank, out, back } = shift;
     const open = [...tasks.keys()].filter((index) => {
       const { rank, openFrom, minutes } = tasks[index]!;
       const arrived = Math.max(begins + out[index]!.minutes, openFrom[day]!);
       return rank >= leastRank && arrived + minutes + back[index]!.minutes <= ends;
     });
     open.sort((a, b) => tasks[a]!.rank - tasks[b]!.rank || a - b);
-    const name = JSON.stringify([day, begins, ends, leastRank, idle, out, back]);
+    const name = shiftName(shift);
     const times = (known.get(name)?.times ?? 0) + 1;
     known.set(name, { shift, open, most: mostFields(problem, shift, open), times });
   }

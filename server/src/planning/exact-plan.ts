@@ -1,4 +1,4 @@
-import type { Route, Routes, Shift, WalkProblem } from "./walk-problem.ts";
+import { shiftName, type Route, type Routes, type Shift, type WalkProblem } from "./walk-problem.ts";
 
 /** Fields that fit into the bits of a set of them, and for which tables of all sets stay small. */
 const MOST_TASKS = 14;
@@ -25,7 +25,7 @@ export function exactPlan(problem: WalkProblem): Routes | undefined {
   const options: [TaskSet, BestRoute][][] = [];
   let steps = 0;
   for (const shift of shifts) {
-    const name = JSON.stringify([shift.day, shift.begins, shift.ends, shift.leastRank, shift.out, shift.back]);
+    const name = shiftName(shift);
     let found = known.get(name);
     if (!found) known.set(name, (found = [...bestRoutes(problem, shift)]));
     options.push(found);

@@ -13,6 +13,8 @@ import { MINUTES_PER_HOUR, type PlanFigures } from "./plan-figures.ts";
 
 const SQUARE_METRES_PER_HECTARE = 100 * 100;
 const METRES_PER_KM = 1000;
+/** More than anyone makes on one walk: a slip in a figure or a stranger's book. */
+const MOST_STOPS = 100;
 
 /** A place to dig at, in the order of the walk. */
 export interface Stop {
@@ -85,7 +87,9 @@ export function fieldWork(
   const wanted = samplingGoal(book)?.plants ?? figures.stops * figures.plantsPerStop;
   if (!(wanted > 0)) return { why: "no plants" };
   const dug = plantsDug(inWindow);
-  const patches = undugPatches(field).filter(({ seen }) => seen.year === year);
+  const patches = undugPatches(field)
+    .filter(({ seen }) => seen.year === year)
+    .slice(0, MOST_STOPS);
   const reach = figures.entranceReach;
   const isEntranceDug = inWindow.some((visit) => visit.digs.some((dig) => isAtEntrance(dig, field, reach)));
   const entrance = entranceOf(field);
@@ -106,7 +110,7 @@ export function fieldWork(
       patchFacts: patch,
     });
   }
-  const count = Math.min(figures.stops, Math.ceil(lacking / figures.plantsPerStop));
+  const count = Math.min(figures.stops, MOST_STOPS, Math.ceil(lacking / figures.plantsPerStop));
   const ground = outline && fieldGround(outline);
   const places = ground ? stopsOnW(ground, entrance?.position, count) : [];
   for (let left = lacking, i = 0; i < count; i++) {

@@ -70,6 +70,9 @@ function bestBound(
   const count = problem.tasks.length;
   const prices = firstPrices(count, kinds, isDriving);
   let [best, pace, idleRounds, steps] = [least, 1, 0, 0];
+  // Of so many fields not even one round can be waited for.
+  if (kinds.reduce((sum, { open, most }) => sum + open.length ** 2 * most, 0) > MOST_STEPS)
+    return Math.min(reached, least);
   for (let round = 0; round < ROUNDS && steps < MOST_STEPS && best < reached - ROUNDING; round++) {
     const slope = new Float64Array(count);
     let bound = 0;

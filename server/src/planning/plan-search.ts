@@ -10,7 +10,9 @@ import {
 } from "./walk-problem.ts";
 
 /** Routes tried by one search; some seconds at most. */
-const MOST_TRIALS = 4_000_000;
+const MOST_TRIALS = 8_000_000;
+/** Looking a place up that is known already is work too. */
+const TRIAL_PER_LOOK = 0.01;
 /** Rounds without a better plan after which the search gives up. */
 const MOST_IDLE_ROUNDS = 2000;
 const IDLE_ROUNDS_PER_FIELD = 40;
@@ -174,6 +176,7 @@ class PlanSearch {
   }
 
   #bestPlace(task: number): { shift: number; regret: number } | undefined {
+    this.trials += this.#routes.length * TRIAL_PER_LOOK;
     let first: (Place & { shift: number }) | undefined;
     let second: Place | undefined;
     for (let shift = 0; shift < this.#routes.length; shift++) {

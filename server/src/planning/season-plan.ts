@@ -32,6 +32,14 @@ export interface SeasonPlan {
   readonly sharedKit: readonly { readonly carrier: string; readonly walkers: readonly [Walker, Walker] }[];
 }
 
+/** Why there is no plan. */
+export type NoPlan =
+  | { readonly why: "figures"; readonly missing: readonly string[] }
+  | { readonly why: "fields"; readonly fields: number; readonly most: number };
+
+/** More fields in their windows at once than anyone's crew walks; the ways between them would fill the memory. */
+const MOST_FIELDS = 1000;
+
 export interface PlannedDay extends WorkDay {
   readonly day: number;
   readonly walker: Walker;
@@ -81,11 +89,11 @@ export interface PlanParts {
  * wet fields alone. Among plans that do, the one that misses the fewest windows, then leaves out the fewest fields, then drives
  * least.
  *
- * @returns the figures that are missing, where the region lacks what a plan counts with
+ * @returns why there is no plan, where the region lacks what a plan counts with, or the fields are too many
  */
-export function seasonPlan(book: Book, question: PlanQuestion): SeasonPlan | { readonly missing: readonly string[] } {
+export function seasonPlan(book: Book, question: PlanQuestion): SeasonPlan | NoPlan {
   const parts = planParts(book, question);
-  if ("missing" in parts) return parts;
+  if ("why" in parts) return parts;
   const { figures, crew, home, problem, works, entries, workDays, samples, without, knowsRain, sharedKit } = parts;
   const solved = solvePlan(problem);
   const days = problem.shifts.flatMap((shift, i): PlannedDay[] => {
@@ -131,9 +139,9 @@ export function seasonPlan(book: Book, question: PlanQuestion): SeasonPlan | { r
 }
 
 /** What is to be planned, as the solver takes it. */
-export function planParts(book: Book, question: PlanQuestion): PlanParts | { readonly missing: readonly string[] } {
+export function planParts(book: Book, question: PlanQuestion): PlanParts | NoPlan {
   const figures = planFigures(book);
-  if ("missing" in figures) return figures;
+  if ("missing" in figures) return { why: "figures", missing: figures.missing };
   const days = Array.from({ length: question.days }, (_, i) => question.from + i);
   const last = question.from + question.days - 1;
   const works: FieldWork[] = [];
@@ -151,12 +159,15 @@ export function planParts(book: Book, question: PlanQuestion): PlanParts | { rea
       histories.push(field);
     }
   }
+  if (works.length > MOST_FIELDS) return { why: "fields", fields: works.length, most: MOST_FIELDS };
   const rain = new RainOfBook(book);
   const entries = works.map((work, i) => entryDays(histories[i]!, work, days, rain, figures));
   const { crew, sharedKit } = crewWithKit(question.crew, book);
   const samples = unsentSamples(book);
   const home = question.home ?? middleOf(works);
   const workDays = days.map((day) => workDay(day, figures, book.season.timezone, home));
+  const ways = waysOf(works, home, question.lab, figures, false);
+  const errand = waysOf(works, home, question.lab, figures, true);
   const shifts = days.flatMap((day, index) =>
     crew.map((one, member): Shift => {
       const earlier = earlierThatDay(one, day, book);
@@ -168,7 +179,7 @@ export function planParts(book: Book, question: PlanQuestion): PlanParts | { rea
         begins: Math.max(begins, earlier.ended),
         ends,
         leastRank: earlier.rank,
-        ...waysOf(works, home, question.lab, figures, isErrand),
+        ...(isErrand ? errand : ways),
       };
     }),
   );

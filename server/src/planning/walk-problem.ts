@@ -116,3 +116,16 @@ export function costOf(problem: WalkProblem, routes: Routes): PlanCost {
 export function compareCosts(a: PlanCost, b: PlanCost): number {
   return a.missed - b.missed || a.left - b.left || a.metres - b.metres || a.waited - b.waited;
 }
+
+const waysSeen = new WeakMap<object, number>();
+let ways = 0;
+
+/** The same for shifts that are alike in all but the walker; ways that are kept as one list are the same. */
+export function shiftName({ day, begins, ends, leastRank, out, back, idle }: Shift): string {
+  const numbers = [out, back].map((list) => {
+    const known = waysSeen.get(list) ?? ++ways;
+    waysSeen.set(list, known);
+    return known;
+  });
+  return [day, begins, ends, leastRank, idle.metres, ...numbers].join(" ");
+}
