@@ -1,5 +1,7 @@
 import { strict as assert } from "node:assert";
 import fc from "fast-check";
+import type { Book } from "../../server/src/book/book.ts";
+import { openBook } from "../../server/src/book/open-book.ts";
 import { planParts, seasonPlan, type SeasonPlan } from "../../server/src/planning/season-plan.ts";
 import type { WalkProblem } from "../../server/src/planning/walk-problem.ts";
 import { bruteForce } from "./brute-force.ts";
@@ -123,5 +125,41 @@ describe("the plan of a season", () => {
     ];
     const metres = 2 * 1.3 * Math.hypot(dx, dy) * 111_195;
     assert.ok(Math.abs(plan.solved.cost.metres - metres) < 30, `${plan.solved.cost.metres} and ${metres}`);
+  });
+
+  it("digs an exposed field also where the soil may have come in, unless that was dug", () => {
+    const book = (digs: string): Book => {
+      const files = {
+        "season.yaml": "season: 2026\nregion: base\ncrew: [{ id: mo }]\n",
+        "a.fields.yaml":
+          "fields:\n  - { id: bad, clubroot: { found_on: 2025-08-01 } }\n" +
+          "  - { id: oak, area_ha: 20, entrances: [{ id: gate, usual: true, position: [-104.4, 51.9] }, { id: back, position: [-104.39, 51.9] }] }\n",
+        "a.equipment.yaml": "equipment: [{ id: drill, kind: seeder }]\n",
+        "a.rotations.yaml": "rotations: [{ field: oak, crops: [{ year: 2026, crop: canola, seeded: 2026-05-07 }] }]\n",
+        "a.visits.yaml":
+          "visits:\n  - { id: v1, field: bad, arrived: 2026-05-06T08:00, purpose: seeding, equipment: [drill] }\n" +
+          `  - { id: v2, field: oak, entrance: back, arrived: 2026-05-07T08:00, purpose: seeding, equipment: [drill] }\n${digs}`,
+      };
+      const sources = Object.entries(files).map(([path, text]) => ({ path, text }));
+      return openBook(sources, { asOf: FIRST, today: FIRST, allSeasons: false }).book;
+    };
+    const stops = (digs: string): unknown => {
+      const plan = seasonPlan(book(digs), { from: FIRST, days: 1, crew: ["mo"] });
+      assert.ok(!("why" in plan));
+      const [oak] = plan.days.flatMap(({ fields }) => fields);
+      assert.equal(oak?.work.status, "exposed");
+      return oak.work.stops
+        .filter(({ place }) => place === "entrance")
+        .map(({ entrance, cameInOn, plants }) => [entrance?.id, cameInOn, plants]);
+    };
+    // 30 plants at an entrance, by the base pack.
+    assert.deepEqual(stops(""), [
+      ["gate", undefined, 30],
+      ["back", "drill", 30],
+    ]);
+    const dug = (place: string): string =>
+      `  - { id: v3, field: oak, arrived: 2026-08-19T08:00, purpose: scouting, digs: [{ id: d1, place: entrance, plants: 30, ratings: [30, 0, 0, 0], position: [${place}] }] }\n`;
+    assert.deepEqual(stops(dug("-104.4, 51.9")), [["back", "drill", 30]]);
+    assert.deepEqual(stops(dug("-104.39, 51.9")), []);
   });
 });

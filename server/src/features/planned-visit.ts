@@ -54,17 +54,17 @@ function linesToFillIn(work: FieldWork | undefined): string[] {
   ];
   if (!work) return lines;
   const toDig = `digs: # ${plural(work.plants, "plant")} to dig; ratings are plants rated 0, 1, 2, 3, and add up to the plants`;
-  return [...lines, toDig, ...work.stops.map((stop) => `  - ${digText(stop, work)}`)];
+  return [...lines, toDig, ...work.stops.map((stop) => `  - ${digText(stop)}`)];
 }
 
-function digText({ number, place, plants, patch, position }: Stop, work: FieldWork): string {
+function digText({ number, place, plants, patch, position, entrance }: Stop): string {
   const parts = [`id: d${number}`, `place: ${place}`];
   if (patch !== undefined) parts.push(`patch: "${patch}"`);
   // How far in the digging began is seen there; the gate's own place would say that it was at the gate.
   if (place === "entrance") parts.push("metres_in: ");
   parts.push(`plants: ${plants}`, "ratings: [ , , , ]");
   if (position && place !== "entrance") parts.push(`position: [${position.map((part) => figure(part, 5)).join(", ")}]`);
-  const name = work.entrance?.name ?? work.entrance?.id;
+  const name = entrance?.name ?? entrance?.id;
   const where = place === "entrance" && name ? ` # at ${oneLine(name)}` : "";
   return `{ ${parts.join(", ")} }${where}`;
 }

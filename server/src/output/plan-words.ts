@@ -42,6 +42,12 @@ export function entranceName({ entrance }: FieldWork): string {
   return entrance?.name ?? entrance?.id ?? "the usual entrance";
 }
 
+/** `at north-gate`, `at east-gate, by which ab-drill may have brought soil of an infested field` */
+export function entranceInWords({ entrance, cameInOn }: Stop, work: FieldWork): string {
+  const name = entrance?.name ?? entrance?.id ?? entranceName(work);
+  return `at ${name}${cameInOn === undefined ? "" : `, by which ${cameInOn} may have brought soil of an infested field`}`;
+}
+
 /** Stops that are dug in the same way stand in one line. */
 export interface StopLine {
   readonly first: Stop;
@@ -58,7 +64,7 @@ export function stopLines(work: FieldWork, book: Book): StopLine[] {
   for (const stop of work.stops) {
     if (stop.place === "along the route") continue;
     const within = reach === undefined ? "" : `, within ${figure(reach)} m of it`;
-    const where = stop.place === "entrance" ? `at ${entranceName(work)}${within}` : patchInWords(stop);
+    const where = stop.place === "entrance" ? `${entranceInWords(stop, work)}${within}` : patchInWords(stop);
     lines.push({ first: stop, last: stop, where, plants: plural(stop.plants, "plant") });
   }
   const [first, last] = [route[0], route.at(-1)];

@@ -1,7 +1,8 @@
 import { greatCircleMetres } from "../base/great-circle.ts";
 import type { Book } from "../book/book.ts";
 import { isAtEntrance } from "../book/entrances.ts";
-import type { FieldHistory } from "../book/field-history.ts";
+import { carrierInWords } from "../book/exposure-words.ts";
+import type { FieldHistory, FieldVisit } from "../book/field-history.ts";
 import { riskStatus, type RiskStatus } from "../book/field-status.ts";
 import type { Outline } from "../book/outlines.ts";
 import { undugPatches } from "../book/patches.ts";
@@ -27,6 +28,10 @@ export interface Stop {
   /** As a later visit's dig names it, `visit-id#patch-id`. */
   readonly patch: string | undefined;
   readonly patchFacts: PatchRecord | undefined;
+  /** Of a stop at an entrance: which; undefined where none is recorded. */
+  readonly entrance: EntranceRecord | undefined;
+  /** At an entrance by which soil of an infested field may have come in: on what. */
+  readonly cameInOn: string | undefined;
 }
 
 /** Clean, doubtful, confirmed: what decides before and after which fields one is walked. */
@@ -97,10 +102,14 @@ export function fieldWork(
   const stops: Omit<Stop, "number">[] = [];
   let lacking = Math.max(0, wanted - dug);
   const dig = (stop: Pick<Stop, "place" | "plants" | "position"> & Partial<Stop>): void => {
-    stops.push({ patch: undefined, patchFacts: undefined, ...stop });
+    stops.push({ patch: undefined, patchFacts: undefined, entrance: undefined, cameInOn: undefined, ...stop });
     lacking = Math.max(0, lacking - stop.plants);
   };
-  if (!isEntranceDug) dig({ place: "entrance", plants: figures.entrance_plants, position: entrance?.position });
+  const plantsThere = figures.entrance_plants;
+  if (!isEntranceDug) dig({ place: "entrance", plants: plantsThere, position: entrance?.position, entrance });
+  const other = entranceOfExposure(field, book);
+  if (other && other.entrance.id !== entrance?.id && !isDugNear(other.entrance, inWindow, reach))
+    dig({ place: "entrance", plants: plantsThere, position: other.entrance.position, ...other });
   for (const { seen, patch } of patches) {
     dig({
       place: "patch",
@@ -139,6 +148,27 @@ export function fieldWork(
     walkMetres,
     minutes: minutesOf(plants, walkMetres, figures),
   };
+}
+
+/** By which entrance soil of an infested field may have come in, and on what, where the visit says. */
+function entranceOfExposure(
+  field: FieldHistory,
+  book: Book,
+): { readonly entrance: EntranceRecord; readonly cameInOn: string } | undefined {
+  const last = field.confirmed ? undefined : book.exposureOf(field.id)?.chain.at(-1);
+  const used = last && book.visitOfCarriage(last.visitArrived)?.facts.entrance;
+  const entrance = field.record?.facts.entrances?.find(({ id }) => id !== undefined && id === used);
+  return last && entrance ? { entrance, cameInOn: carrierInWords(last.carrier) } : undefined;
+}
+
+/** Dug from that entrance, by a visit that came in by it or by the places of both. */
+function isDugNear({ id, position }: EntranceRecord, visits: readonly FieldVisit[], reach: number): boolean {
+  return visits.some(({ record, digs }) =>
+    digs.some((dig) => {
+      if (dig.position && position) return greatCircleMetres(dig.position, position) <= reach;
+      return dig.place === "entrance" && record.facts.entrance === id;
+    }),
+  );
 }
 
 /** The usual entrance, or the only one. */

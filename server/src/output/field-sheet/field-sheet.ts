@@ -6,11 +6,12 @@ import { plantsWithGalls, type FieldHistory } from "../../book/field-history.ts"
 import { fieldRisk } from "../../book/field-risk.ts";
 import { reasonInWords } from "../../book/field-risk-words.ts";
 import type { Outline } from "../../book/outlines.ts";
-import type { Stop } from "../../planning/field-work.ts";
+import type { FieldWork, Stop } from "../../planning/field-work.ts";
 import type { PlannedDay, PlannedField } from "../../planning/season-plan.ts";
 import { htmlPage } from "../html-page.ts";
 import { element, type Child, type Markup } from "../markup.ts";
 import {
+  entranceInWords,
   entranceName,
   mixInWords,
   patchInWords,
@@ -145,7 +146,7 @@ function stops({ work }: PlannedField, book: Book): Markup {
             "tr",
             {},
             element("th", { scope: "row" }, String(stop.number)),
-            element("td", {}, whereIs(stop, entranceName(work), book)),
+            element("td", {}, whereIs(stop, work, book)),
             element("td", {}, String(stop.plants)),
             boxes.map(() => element("td", { class: "box" })),
           ),
@@ -155,12 +156,12 @@ function stops({ work }: PlannedField, book: Book): Markup {
   );
 }
 
-function whereIs(stop: Stop, entrance: string, book: Book): string {
+function whereIs(stop: Stop, work: FieldWork, book: Book): string {
   const reach = book.region.scouting?.entrance_reach_m;
   if (stop.place === "patch") return patchInWords(stop);
   const place = stop.position ? `, ${placeInWords(stop.position)}` : "";
   if (stop.place === "entrance")
-    return `at ${entrance}${reach === undefined ? "" : `, within ${figure(reach)} m of it`}${place}`;
+    return `${entranceInWords(stop, work)}${reach === undefined ? "" : `, within ${figure(reach)} m of it`}${place}`;
   return `along the route${place}`;
 }
 
