@@ -14,8 +14,10 @@ interface PlanAnswer {
     readonly walker: string;
     readonly samples: readonly string[];
     readonly carry: { readonly stock_l: number };
+    readonly ended: string;
     readonly fields: readonly {
       field: string;
+      left: string;
       standing: string;
       plants: number;
       stops: { place: string; patch: string | null }[];
@@ -41,8 +43,8 @@ describe("spadework plan", () => {
       "Plan for Tuesday 18 Aug to Friday 21 Aug, for M. Okafor and J. Lindqvist: 5 fields to walk, no window missed",
       "Tuesday 18 Aug, M. Okafor: 07:00 to ",
       "1. Lone Tree (clean), by east-gate after 7.7 km; dig 157 plants; window closes 4 Sep",
-      "stop 1: 30 plants, at east-gate, within 100 m of it",
-      "stops 2 to 11: 12 or 13 plants at each, 10 stops along a W across the field",
+      "stop 1, at east-gate, within 100 m of it: 30 plants",
+      "stops 2 to 11, along a W across the field: 12 or 13 plants each",
       // 5.25 % to 1 %: 0.952 L in 5 L (CDC, appendix E), rounded up to 10 mL so that it is not too weak.
       "then 0.96 L of 5.25 % bleach into 4.04 L of water (5 L of 1 %), 15 minutes wet",
       "in patch p2, seen on visit v-0818-rail-side (wilting, 25 m²",
@@ -93,6 +95,43 @@ describe("spadework plan", () => {
     );
     assert.equal(method, "exact");
     assert.deepEqual([bound.drive_km, bound.drive_gap], [drive_km, 0]);
+  });
+
+  it("drives by the lab on the first day where its place is given, and takes the time to hand samples in", async () => {
+    const one = ["--days", "1", "--crew", "mo", ...HOME];
+    const [without, near, far] = await Promise.all([
+      answer(...one),
+      answer(...one, "--lab", "51.88,-104.40"),
+      answer(...one, "--lab", "51.88,-104.80"),
+    ]);
+    assert.equal(near.drive_km, without.drive_km);
+    // 0.4 degrees of longitude at 51.88 degrees north are 27.5 km, and 1.3 times that by road, there and back.
+    assert.ok(far.drive_km > near.drive_km + 2 * 27 && far.drive_km < near.drive_km + 2 * 36, `${far.drive_km}`);
+    // Without its samples the day would end 15 minutes earlier, by the region's figure.
+    const ended = (one: PlanAnswer): number => Date.parse(`${one.walks[0]!.ended}Z`) / 60_000;
+    const left = (one: PlanAnswer): number => Date.parse(`${one.walks[0]!.fields.at(-1)!.left}Z`) / 60_000;
+    assert.ok(ended(without) - left(without) >= 15);
+  });
+
+  it("gives kit that two took along last to the first of them, and says so", async () => {
+    const visit = (id: string, who: string, day: string): string =>
+      `  - { id: ${id}, field: oak, arrived: ${day}T08:00, left: ${day}T09:00, purpose: scouting, crew: [${who}], equipment: [spade] }\n`;
+    await inFolder(
+      {
+        "season.yaml": "season: 2026\nregion: base\ncrew: [{ id: mo, name: Mo }, { id: jl, name: Jo }]\n",
+        "a.equipment.yaml": "equipment: [{ id: spade, kind: hand tools }]\n",
+        "a.fields.yaml": "fields: [{ id: oak, name: Oak, area_ha: 20 }]\n",
+        "a.rotations.yaml": "rotations: [{ field: oak, crops: [{ year: 2026, crop: canola, seeded: 2026-05-07 }] }]\n",
+        "a.visits.yaml": `visits:\n${visit("v1", "mo", "2026-06-01")}${visit("v2", "jl", "2026-06-02")}`,
+      },
+      async (folder) => {
+        const { out } = await spadework(["plan", folder, "--as-of", "2026-08-15", "--days", "2"]);
+        assert.match(out, /spade was last with Jo too; in this plan Mo has it, and Jo takes other tools\./);
+        assert.match(out, /Times count 60 plants an hour/);
+        assert.match(out, /season\.yaml names no timezone, so daylight was not looked at/);
+        assert.match(out, /No rain is recorded, so no field was left out for being wet/);
+      },
+    );
   });
 
   it("says what cannot be fitted in, and why", async () => {

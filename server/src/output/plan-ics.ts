@@ -4,7 +4,7 @@ import { sha256 } from "../base/sha256.ts";
 import type { Book } from "../book/book.ts";
 import { clockRules } from "../planning/local-clock.ts";
 import type { PlannedDay, PlannedField, SeasonPlan } from "../planning/season-plan.ts";
-import { entranceName, mixInWords, placeInWords, standingInWords, stopLines } from "./plan-words.ts";
+import { entranceName, mixInWords, placeInWords, standingInWords, stopLineInWords, stopLines } from "./plan-words.ts";
 
 /**
  * The plan as a calendar (RFC 5545), one event for each walk. With the book's time zone its clock changes are written out;
@@ -78,11 +78,7 @@ function eventLines(field: PlannedField, day: PlannedDay, plan: SeasonPlan, book
 function description({ work }: PlannedField, { cleanDown }: PlannedDay, book: Book): string {
   return [
     `${standingInWords(work)}; window ${formatDay(work.window.opens)} to ${formatDay(work.window.closes)}; dig ${plural(work.plants, "plant")}`,
-    ...stopLines(work, book).map(({ first, last, where, plants }) =>
-      first === last
-        ? `stop ${first.number}: ${plants}, ${where}`
-        : `stops ${first.number} to ${last.number}: ${plants}, ${where}`,
-    ),
+    ...stopLines(work, book).map(stopLineInWords),
     `Before leaving: soil off, wash, then ${mixInWords(cleanDown)}, ${cleanDown.contactMinutes} minutes wet. The product's label comes first.`,
   ].join("\n");
 }

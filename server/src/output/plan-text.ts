@@ -13,6 +13,7 @@ import {
   mixInWords,
   placeInWords,
   standingInWords,
+  stopLineInWords,
   stopLines,
   toCarry,
   weekdayInWords,
@@ -93,10 +94,7 @@ function fieldRows(
     rows.push(
       row("", "   not before: it was sprayed; the product's label decides who may go in, and with what protection"),
     );
-  for (const { first, last, where, plants } of stopLines(work, book)) {
-    const numbers = first === last ? `stop ${first.number}` : `stops ${first.number} to ${last.number}`;
-    rows.push(row("", `   ${numbers}: ${plants}, ${where}`));
-  }
+  for (const line of stopLines(work, book)) rows.push(row("", `   ${stopLineInWords(line)}`));
   const what = walker.kit.length > 0 ? `${listed(walker.kit)} and boots` : "the tools and boots";
   const wet = `${plural(cleanDown.contactMinutes, "minute")} wet`;
   const how =
@@ -135,6 +133,7 @@ function mindText(plan: SeasonPlan, book: Book, colours: Colours): string {
     notes.push(
       "Fresh covers at every gate; park on the road; used covers are sealed in a bag at the gate.",
       "Walk the fields in this order: clean before doubtful before confirmed.",
+      "Look whether a field was sprayed: the product's label decides who may go in, when, and with what protection.",
       ...mixingCautions(book.region.cleaning?.mix_keeps_hours).map(({ text }) => text),
     );
   }

@@ -56,6 +56,12 @@ export interface StopLine {
   readonly plants: string;
 }
 
+/** `stops 2 to 11, along a W across the field: 12 or 13 plants each` */
+export function stopLineInWords({ first, last, where, plants }: StopLine): string {
+  const numbers = first === last ? `stop ${first.number}` : `stops ${first.number} to ${last.number}`;
+  return `${numbers}, ${where}: ${plants}`;
+}
+
 /** Where to dig, in the order of the walk, each line one place or a run of stops along the route. */
 export function stopLines(work: FieldWork, book: Book): StopLine[] {
   const reach = book.region.scouting?.entrance_reach_m;
@@ -75,8 +81,8 @@ export function stopLines(work: FieldWork, book: Book): StopLine[] {
     ];
     const each = most === least ? `${plural(most, "plant")}` : `${least} or ${most} plants`;
     const isOne = route.length === 1;
-    const where = isOne ? "along the route" : `${plural(route.length, "stop")} along a W across the field`;
-    lines.push({ first, last, where, plants: isOne ? each : `${each} at each` });
+    const where = isOne ? "along the route" : "along a W across the field";
+    lines.push({ first, last, where, plants: isOne ? each : `${each} each` });
   }
   return lines;
 }
