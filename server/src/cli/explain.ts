@@ -4,6 +4,7 @@ import { closest } from "../base/closest.ts";
 import { openBook } from "../book/open-book.ts";
 import { findBooks } from "../host/find-books.ts";
 import { readSourceFiles } from "../host/read-files.ts";
+import { withoutEscapes } from "../output/rule-page-parts.ts";
 import { pagesOfRegion, regionRulePages } from "../rules/region-rules.ts";
 import { fileKind } from "../schema/kinds.ts";
 import { resolveRegion, shippedRegionNames } from "../schema/region.ts";
@@ -17,7 +18,7 @@ export const explainCommand: Command = {
   help:
     "Prints the page of one check. Codes stand beside every finding; without a code, all of them are listed.\n" +
     "Checks of a region's own are found in the record books of DIR (default: the current folder).",
-  examples: ["spadework explain cleaning/incomplete", "spadework explain county/permit my-records"],
+  examples: ["spadework explain cleaning/incomplete", "spadework explain"],
   options: {},
   async run(args, context) {
     const [code, folder = "."] = args.positionals;
@@ -35,7 +36,8 @@ export const explainCommand: Command = {
         `there is no check called ${code}${meant ? `; did you mean ${meant}?` : "; spadework explain lists them all"}`,
       );
     }
-    context.console.out(page.endsWith("\n") ? page : `${page}\n`);
+    const text = withoutEscapes(page);
+    context.console.out(text.endsWith("\n") ? text : `${text}\n`);
     return EXIT_CLEAN;
   },
 };

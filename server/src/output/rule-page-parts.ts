@@ -28,10 +28,21 @@ export function readRulePage(page: string): RulePageParts {
   };
 }
 
-/** Headings lose their signs, code its backticks, and a link leaves its words. */
+// A span or block of code, whose letters are all meant; and an escape, which stands for its sign.
+const CODE_OR_ESCAPE = /(?<!`)(`+)(?!`)([\s\S]*?)(?<!`)\1(?!`)|\\([!-/:-@[-`{-~])/g;
+
+/** A page as it is read in a terminal: marks stay, and what is escaped in Markdown stands as it was written. */
+export function withoutEscapes(markdown: string): string {
+  return markdown.replace(CODE_OR_ESCAPE, (all, _fence, _code, sign: string | undefined) => sign ?? all);
+}
+
+/** Headings lose their signs, code its backticks, and a link leaves its words; what is escaped stands as it was written. */
 function withoutMarks(markdown: string): string {
   return markdown
     .replace(/^#+ /gm, "")
-    .replace(/\[([^\][]*)\]\([^()]*\)/g, "$1")
-    .replace(/`+/g, "");
+    .replace(/(?<!\\)\[([^\][]*)\]\([^()]*\)/g, "$1")
+    .replace(
+      CODE_OR_ESCAPE,
+      (_all, _fence, code: string | undefined, sign: string | undefined) => sign ?? code!.trim(),
+    );
 }
