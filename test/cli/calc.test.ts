@@ -468,7 +468,7 @@ describe("spadework calc pool with a count of spores", () => {
 describe("spadework calc", () => {
   it("does every example of its help, in text with its source and in JSON", async () => {
     await inFolder(
-      { "my-records/yard.weather.csv": "date,tmin_c,tmax_c\n2026-05-15,5,15\n2026-08-31,5,15\n" },
+      { "sample-workspace/weather/home-yard.weather.csv": "date,tmin_c,tmax_c\n2026-05-15,5,15\n2026-08-31,5,15\n" },
       async (folder) => {
         for (const { name, examples } of CALCULATIONS) {
           assert.ok(examples.length > 0, name);

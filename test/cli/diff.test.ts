@@ -278,7 +278,7 @@ describe("spadework diff", () => {
     git(folder, "branch", "2026");
     assert.deepEqual((await inside("split", "--to", "2026")).status, (await step("split", "scouted")).status);
     for (const [args, said] of [
-      [["split", "result", ".", "more"], /two revisions of one folder: spadework diff main my-branch my-records/],
+      [["split", "result", ".", "more"], /two revisions of one folder: spadework diff main my-branch sample-workspace/],
       [["split", ".", "more", "--to", "result"], /two revisions of one folder/],
       [["split", "no-such"], /knows no revision "no-such"/],
       [["split", "./none"], /there is no folder/],

@@ -79,6 +79,12 @@ function noSuchOption(arg: string, name: string, options: Readonly<Record<string
   return meant === undefined ? said : `${said}; did you mean --${meant}?`;
 }
 
+export const AS_OF_OPTION: OptionDescription = {
+  type: "string",
+  value: "DATE",
+  help: "the day to judge by instead of today; later records are left out",
+};
+
 /** The day asked for by `--as-of`, or today. */
 export function asOfDay(text: string | undefined, today: number): number {
   return dayOption("as-of", text, today) ?? today;

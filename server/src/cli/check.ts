@@ -13,7 +13,7 @@ import type { CheckReport } from "../output/report.ts";
 import { countLevels, reaches } from "../output/summary.ts";
 import { LEVELS, type Level } from "../records/finding.ts";
 import { appendTextFile } from "../host/text-files.ts";
-import { asOfDay } from "./arguments.ts";
+import { AS_OF_OPTION, asOfDay } from "./arguments.ts";
 import { baselineAsked, comparedWithBaseline, writeBaseline } from "./check-baseline.ts";
 import type { Command, CommandContext } from "./command.ts";
 import { EXIT_CLEAN, EXIT_FAILURE, EXIT_FINDINGS } from "./failure.ts";
@@ -42,17 +42,14 @@ export const checkCommand: Command = {
     "Reads every record book in the folders named (the current one when there are none) and reports what is wrong in it.\n" +
     "Exit code 0: no finding at the level of --fail-on or worse; 1: some; 2: a folder could not be checked.",
   examples: [
-    "spadework check my-records",
-    "spadework check my-records --baseline known-findings.json",
-    "spadework check my-records --as-of 2026-08-20 --fail-on warning --format json",
+    "spadework check sample-workspace",
+    "spadework check sample-workspace --write-baseline known-findings.json",
+    "spadework check sample-workspace --baseline known-findings.json",
+    "spadework check sample-workspace --as-of 2026-08-20 --fail-on warning --format json",
   ],
   options: {
     format: { type: "string", value: "FORMAT", help: "how findings are written", choices: Object.keys(FORMATS) },
-    "as-of": {
-      type: "string",
-      value: "DATE",
-      help: "the day to judge by instead of today; later records are left out",
-    },
+    "as-of": AS_OF_OPTION,
     "all-seasons": { type: "boolean", help: "look at the records of every year, not the season's alone" },
     since: { type: "string", value: "REV", help: "report only what is new against a git revision" },
     "fail-on": { type: "string", value: "LEVEL", help: "the level that makes the exit code 1", choices: LEVELS },

@@ -33,9 +33,9 @@ export const diffCommand: Command = {
     "each other, both judged by the same day. Comments, layout, order, and which file a record stands in are not changes.\n" +
     "Nothing in the folder is touched. After REV alone, a name that is a folder is the folder, any other the second revision.",
   examples: [
-    "spadework diff HEAD my-records",
-    "spadework diff main my-branch my-records --format json",
-    "spadework diff main my-records --format markdown --links https://example.org/records/blob/my-branch",
+    "spadework diff HEAD sample-workspace",
+    "spadework diff main my-branch sample-workspace --format json",
+    "spadework diff main sample-workspace --format markdown --links https://example.org/records/blob/my-branch",
   ],
   options: {
     format: { type: "string", value: "FORMAT", help: "how the change is written", choices: Object.keys(FORMATS) },
@@ -81,15 +81,19 @@ function versionsAsked(
   const [base, ...rest] = args.positionals;
   const to = args.text("to");
   if (base === undefined)
-    throw new CommandFailure("diff needs a git revision to compare with: spadework diff HEAD my-records");
+    throw new CommandFailure("diff needs a git revision to compare with: spadework diff HEAD sample-workspace");
   if (to !== undefined || rest.length === 0) {
     if (rest.length > 1)
-      throw new CommandFailure("diff compares two revisions of one folder: spadework diff main my-branch my-records");
+      throw new CommandFailure(
+        "diff compares two revisions of one folder: spadework diff main my-branch sample-workspace",
+      );
     return { base, target: to, folders: rest };
   }
   const [second, ...folders] = rest;
   if (folders.length > 1)
-    throw new CommandFailure("diff compares two revisions of one folder: spadework diff main my-branch my-records");
+    throw new CommandFailure(
+      "diff compares two revisions of one folder: spadework diff main my-branch sample-workspace",
+    );
   if (folders.length === 0 && looksLikeFolder(second!, workingFolder))
     return { base, target: undefined, folders: [second!] };
   return { base, target: second, folders };

@@ -12,7 +12,7 @@ export function generalHelp(commands: readonly Command[], version: string): stri
     "",
     "spadework COMMAND --help tells more of one command.",
     "Exit code: 0 nothing to mend, 1 findings at the level asked for, 2 the command could not run.",
-    "Example: spadework check my-records --as-of 2026-08-20",
+    "Example: spadework check sample-workspace --as-of 2026-08-20",
     "",
   ].join("\n");
 }

@@ -15,7 +15,7 @@ export const migrateCommand: Command = {
     "Rewrites the record books in DIR (the current folder when there is none) from an older version of the record format to\n" +
     "the newest, which season.yaml names as format. Only what has to change is edited; comments and line ends stay.\n" +
     "Exit code 0: done, or nothing to change; 2: a book could not be brought over, and is left as it was.",
-  examples: ["spadework migrate my-records --dry-run", "spadework migrate my-records"],
+  examples: ["spadework migrate sample-workspace --dry-run", "spadework migrate sample-workspace"],
   options: { "dry-run": { type: "boolean", help: "say what would change, and write nothing" } },
   async run(args, { console, workingFolder }) {
     const [folder = "."] = args.positionals;

@@ -5,7 +5,8 @@ import { readOutlines } from "../host/read-outlines.ts";
 import { writeTextFile } from "../host/text-files.ts";
 import { growerReport } from "../output/grower-report/grower-report.ts";
 import type { Book } from "../book/book.ts";
-import { asOfDay } from "./arguments.ts";
+import { printable } from "../output/printable.ts";
+import { AS_OF_OPTION, asOfDay } from "./arguments.ts";
 import type { Command } from "./command.ts";
 import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { loadBooks } from "./load-books.ts";
@@ -19,17 +20,13 @@ export const reportCommand: Command = {
     "status, what to do next, a map, what the digs show, samples, rotation, visits and clean-downs. Fields of other growers are\n" +
     "in it without a name or a place. To make a PDF, open the page and print it.",
   examples: [
-    "spadework report my-records --grower alder-bench --out alder-bench.html",
-    "spadework report --grower alder-bench > alder-bench.html",
+    "spadework report sample-workspace --grower alder-bench --out alder-bench.html",
+    "spadework report sample-workspace --grower alder-bench --as-of 2026-08-31 > alder-bench.html",
   ],
   options: {
     grower: { type: "string", value: "ID", help: "whose season; the id of a grower in season.yaml" },
     out: { type: "string", value: "FILE", help: "the file to write; without it the page goes to standard output" },
-    "as-of": {
-      type: "string",
-      value: "DATE",
-      help: "the day to tell it by instead of today; later records are left out",
-    },
+    "as-of": AS_OF_OPTION,
   },
   async run(args, context) {
     if (args.positionals.length > 1) throw new CommandFailure("report takes one folder");
@@ -53,7 +50,10 @@ export const reportCommand: Command = {
     const page = growerReport({ book, grower, outlines });
     const file = args.text("out");
     if (file === undefined) context.console.out(page);
-    else await writeTextFile(resolve(context.workingFolder, file), file, page);
+    else {
+      await writeTextFile(resolve(context.workingFolder, file), file, page);
+      context.console.out(`${printable(file)} is written; open it in a browser to read or print it.\n`);
+    }
     return EXIT_CLEAN;
   },
 };

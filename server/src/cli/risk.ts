@@ -6,7 +6,7 @@ import { withoutLogCommands } from "../output/printable.ts";
 import { riskCsv } from "../output/risk-csv.ts";
 import { riskJson, type RiskReport } from "../output/risk-json.ts";
 import { riskText } from "../output/risk-text.ts";
-import { asOfDay } from "./arguments.ts";
+import { AS_OF_OPTION, asOfDay } from "./arguments.ts";
 import type { Command, CommandContext } from "./command.ts";
 import { EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { loadBooks } from "./load-books.ts";
@@ -24,14 +24,10 @@ export const riskCommand: Command = {
   help:
     "Tells for every field whether it is confirmed, suspected, exposed, unscouted or clean, and why: the chain its soil came by,\n" +
     "the scouting window, plants dug and what they would have caught, severity, samples pending.",
-  examples: ["spadework risk my-records", "spadework risk my-records --as-of 2026-08-20 --format csv"],
+  examples: ["spadework risk sample-workspace", "spadework risk sample-workspace --as-of 2026-08-20 --format csv"],
   options: {
     format: { type: "string", value: "FORMAT", help: "how the fields are written", choices: Object.keys(FORMATS) },
-    "as-of": {
-      type: "string",
-      value: "DATE",
-      help: "the day to judge by instead of today; later records are left out",
-    },
+    "as-of": AS_OF_OPTION,
   },
   async run(args, context) {
     const asOf = asOfDay(args.text("as-of"), context.today);

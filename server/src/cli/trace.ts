@@ -9,7 +9,7 @@ import { traceJson } from "../output/trace-json.ts";
 import { traceText, type TraceStory } from "../output/trace-text.ts";
 import type { ConfirmedField } from "../soil/soil-records.ts";
 import type { SoilPlace } from "../soil/soil-trace.ts";
-import { asOfDay, type ParsedArguments } from "./arguments.ts";
+import { AS_OF_OPTION, asOfDay, type ParsedArguments } from "./arguments.ts";
 import type { Command, CommandContext } from "./command.ts";
 import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { loadBooks, type LoadedBook } from "./load-books.ts";
@@ -46,10 +46,10 @@ export const traceCommand: Command = {
     "With --field or --carrier it follows the soil of that field, or what that carrier had on board, whether or not anything is\n" +
     "confirmed. --assume FIELD=DATE takes a field for confirmed from that day, to see what a pending sample would mean.",
   examples: [
-    "spadework trace my-records",
-    "spadework trace my-records --field mill-flat --direction forward --from 2026-05-01",
-    "spadework trace my-records --assume east-slough=2026-08-24",
-    "spadework trace my-records --format dot | dot -Tsvg -o soil.svg",
+    "spadework trace sample-workspace",
+    "spadework trace sample-workspace --field corner-quarter --direction forward --from 2026-05-01",
+    "spadework trace sample-workspace --assume west-eighty=2026-08-20",
+    "spadework trace sample-workspace --format dot | dot -Tsvg -o soil.svg",
   ],
   options: {
     format: { type: "string", value: "FORMAT", help: "how the chains are written", choices: Object.keys(FORMATS) },
@@ -62,11 +62,7 @@ export const traceCommand: Command = {
     from: { type: "string", value: "DATE", help: "going forward, only from this day on" },
     direction: { type: "string", value: "WAY", help: "which way to follow it", choices: ["back", "forward", "both"] },
     assume: { type: "string", value: "FIELD=DATE", help: "take a field for confirmed from a day" },
-    "as-of": {
-      type: "string",
-      value: "DATE",
-      help: "the day to judge by instead of today; later records are left out",
-    },
+    "as-of": AS_OF_OPTION,
   },
   async run(args, context) {
     const asOf = asOfDay(args.text("as-of"), context.today);

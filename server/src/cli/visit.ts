@@ -25,8 +25,8 @@ export const visitCommand: Command = {
     "last and what they took along, and as comments what is left to fill in, with the digs that spadework plan would have made.\n" +
     "With --write the record is put into the file where it belongs; nothing else in that file changes.",
   examples: [
-    "spadework visit long-meadow my-records",
-    "spadework visit long-meadow my-records --arrived 2026-08-20T07:40 --crew mo --write",
+    "spadework visit long-meadow sample-workspace",
+    "spadework visit long-meadow sample-workspace --arrived 2026-08-20T07:40 --crew mo --write",
   ],
   options: {
     arrived: { type: "string", value: "TIME", help: "when it begins instead of now, as 2026-08-20T07:40" },

@@ -20,8 +20,8 @@ export const degreeDays: Calculation = {
     "Sums degree days over the days from --from to --to, both counted (the file's first and last where they are left out).\n" +
     "Method 1: the day's mean less the base, never below 0. Method 2: minimum and maximum are raised to the base first.",
   examples: [
-    "spadework calc degree-days my-records/yard.weather.csv --from 2026-05-15 --to 2026-08-31",
-    "spadework calc degree-days my-records/yard.weather.csv --from 2026-05-15 --to 2026-08-31 --base 5 --method 2",
+    "spadework calc degree-days sample-workspace/weather/home-yard.weather.csv --from 2026-05-15 --to 2026-08-31",
+    "spadework calc degree-days sample-workspace/weather/home-yard.weather.csv --from 2026-05-15 --to 2026-08-31 --base 5 --method 2",
   ],
   options: {
     from: { type: "string", value: "DATE", help: "the first day" },
@@ -32,7 +32,9 @@ export const degreeDays: Calculation = {
   async answer(input, region, context) {
     const [path, ...more] = input.positionals;
     if (path === undefined || more.length > 0) {
-      throw new CommandFailure("calc degree-days takes one weather file, such as my-records/yard.weather.csv");
+      throw new CommandFailure(
+        "calc degree-days takes one weather file, such as sample-workspace/weather/home-yard.weather.csv",
+      );
     }
     const full = resolve(context.workingFolder, path);
     if (await isFolder(full)) throw new CommandFailure(`${path} is a folder; name a weather file`);
