@@ -242,8 +242,8 @@ describe("cleaning/strength-too-low and cleaning/contact-too-short", () => {
   it("speak from just below the figure, and never call two figures the same", () => {
     assert.deepEqual(codes(disinfecting("strength_percent: 1, contact_minutes: 15")), []);
     const [strength, contact] = disinfecting("product: bleach, strength_percent: 0.999, contact_minutes: 14.999");
-    assert.match(strength!.message, /^bleach at 0\.999 % is too weak, 1 % is asked;/);
-    assert.match(contact!.message, /^the bleach had 14\.999 minutes to work, 15 are asked;/);
+    assert.match(strength!.message, /^bleach at 0\.999 % is too weak where 1 % is asked;/);
+    assert.match(contact!.message, /^the bleach had 14\.999 minutes to work where 15 are asked;/);
   });
 
   it("a mix of which the strength is not known is not called weak", () => {

@@ -17,7 +17,7 @@ export default recordRule({
         report({
           place: { record, pointer: ["steps", index, "step"], part: "value" },
           message:
-            `no contact time is recorded for the ${productName(step)}, and ${figure(asked)} minutes are asked; ` +
+            `no contact time is recorded for the ${productName(step)} where ${figure(asked)} minutes are asked; ` +
             "write down how long the surface stayed wet, or disinfect again before the next field",
         });
       } else if (minutes < asked) {
@@ -25,7 +25,7 @@ export default recordRule({
         report({
           place: { record, pointer: ["steps", index, "contact_minutes"], part: "value" },
           message:
-            `the ${productName(step)} had ${is} minutes to work, ${wanted} are asked; ` +
+            `the ${productName(step)} had ${is} minutes to work where ${wanted} are asked; ` +
             "disinfect again before the next field, and keep the surface wet for the whole time",
         });
       }

@@ -28,7 +28,7 @@ export default recordRule({
           part: "value",
         },
         message:
-          `${what} at ${is} % is too weak, ${wanted} % is asked${recipe ? ` (${recipe})` : ""}; ` +
+          `${what} at ${is} % is too weak where ${wanted} % is asked${recipe ? ` (${recipe})` : ""}; ` +
           "disinfect again at full strength before the next field, by the label",
         related: trapsIn(record, index, asked),
       });

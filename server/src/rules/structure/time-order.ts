@@ -1,4 +1,5 @@
 import { parseDayOf, parseMinute } from "../../base/days.ts";
+import { durationInWords, plural } from "../../base/words.ts";
 import type { Book } from "../../book/book.ts";
 import type { Pointer } from "../../records/finding.ts";
 import { isKind, type FactRecord } from "../../records/record.ts";
@@ -12,13 +13,13 @@ const withinOneRecord = recordRule({
   kinds: ["rotations", "visits", "samples"],
   check(record, _book, report) {
     if (isKind(record, "visits")) {
-      inOrder(record, report, parseMinute, [
+      inOrder(record, report, { parse: parseMinute, gap: durationInWords }, [
         step(["arrived"], "arrived", record.facts.arrived),
         step(["left"], "left", record.facts.left),
       ]);
     } else if (isKind(record, "samples")) {
       const { taken, sent, received, result } = record.facts;
-      inOrder(record, report, parseDayOf, [
+      inOrder(record, report, BY_DAY, [
         step(["taken"], "taken", taken),
         step(["sent"], "sent", sent),
         step(["received"], "received by the lab", received),
@@ -26,7 +27,7 @@ const withinOneRecord = recordRule({
       ]);
     } else if (isKind(record, "rotations")) {
       record.facts.crops?.forEach((crop, i) => {
-        inOrder(record, report, parseDayOf, [
+        inOrder(record, report, BY_DAY, [
           step(["crops", i, "seeded"], "seeded", crop.seeded),
           step(["crops", i, "emerged"], "emerged", crop.emerged),
           step(["crops", i, "swathed"], "swathed", crop.swathed),
@@ -63,6 +64,14 @@ const oneCarrierOnTwoFields = carrierRule({
 
 export default combinedRule({ ...CODE, parts: [withinOneRecord, onePersonOnTwoFields, oneCarrierOnTwoFields] });
 
+/** How moments of a record are read, and how far two of them are apart in words. */
+interface Scale {
+  readonly parse: (text: string) => number | undefined;
+  readonly gap: (between: number) => string;
+}
+
+const BY_DAY: Scale = { parse: parseDayOf, gap: (days) => plural(days, "day") };
+
 interface Step {
   readonly pointer: Pointer;
   readonly verb: string;
@@ -74,12 +83,7 @@ function step(pointer: Pointer, verb: string, text: string | undefined): Step {
 }
 
 /** Each step against the last one before it that is recorded. */
-function inOrder(
-  record: FactRecord,
-  report: Reporter,
-  parse: (text: string) => number | undefined,
-  steps: readonly Step[],
-): void {
+function inOrder(record: FactRecord, report: Reporter, { parse, gap }: Scale, steps: readonly Step[]): void {
   let before: { step: Step; at: number } | undefined;
   for (const current of steps) {
     const at = current.text === undefined ? undefined : parse(current.text);
@@ -88,7 +92,7 @@ function inOrder(
       const [place, other] = laterWritten(record, before.step.pointer, current.pointer);
       report({
         place: { record, pointer: place, part: "value" },
-        message: `${current.verb} ${current.text!} is before ${before.step.verb} ${before.step.text!}; one of the two is wrong`,
+        message: `${current.verb} ${current.text!} is ${gap(before.at - at)} before ${before.step.verb} ${before.step.text!}; correct the one that is wrong`,
         related: [{ place: { record, pointer: other, part: "value" }, message: "the other of the two" }],
       });
     }
@@ -137,7 +141,7 @@ function tell(earlier: Stay, later: Stay, who: string, book: Book, report: Repor
     facts.left === undefined ? `at ${facts.arrived ?? ""}` : `from ${facts.arrived ?? ""} to ${facts.left}`;
   report({
     place: { record: later.visit, pointer: ["arrived"], part: "value" },
-    message: `${who} on ${book.fieldName(later.field)} and on ${book.fieldName(earlier.field)} at once (visit ${id} ${lasting}); one of the times is wrong`,
+    message: `${who} on ${book.fieldName(later.field)} and on ${book.fieldName(earlier.field)} at once (visit ${id} ${lasting}); correct the time that is wrong`,
     related: [
       {
         place: { record: earlier.visit, pointer: ["arrived"], part: "value" },

@@ -21,11 +21,13 @@ export default fieldRule({
     const [late] = given.sort((a, b) => a - b);
     const state =
       late === undefined
-        ? `none is recorded, and it was due by ${formatDay(due)}`
-        : `it was given on ${formatDay(late)}, ${plural(late - due, "day")} late`;
+        ? `none is recorded, and it was due by ${formatDay(due)}; record it if it was given, and if not, ask what applies`
+        : `it was given on ${formatDay(late)}, ${plural(late - due, "day")} late; ask whether anything more is needed`;
     report({
       place: { record: field.record, pointer: ["id"], part: "value" },
-      message: `${field.name} is confirmed since ${formatDay(confirmedOn)} and the region asks for notice within ${plural(notice.within_days, "day")}: ${state}; who to ask: ${authority}`,
+      message:
+        `clubroot was confirmed on ${field.name} on ${formatDay(confirmedOn)}, and the region asks for notice within ` +
+        `${plural(notice.within_days, "day")}, but ${state}: ${authority}`,
       related: [{ place: field.confirmed.place, message: "what confirmed the field" }],
     });
   },
