@@ -116,11 +116,37 @@ describe("spadework region check", () => {
     const report = await reportOn(wrong);
     assert.deepEqual(messages(report), [
       "a.region.yaml:20 error: this example must give county/permit, and does not; found are structure/unknown-id",
-      "a.region.yaml:21 error: this example must not give structure/unknown-id, and does",
+      'a.region.yaml:21 error: this example must not give structure/unknown-id, and does: no field "oak"; add it to a *.fields.yaml file, or correct the name',
       'a.region.yaml:21 error: there is no check called "county/permitt"; did you mean "county/permit"?',
     ]);
     assert.equal(report.examples[0]!.passed, false);
     assert.equal(report.exit, 1);
+  });
+
+  it("tells of an example's file that no book would read", async () => {
+    const misnamed = PACK.replace("files: { a.visits.yaml:", 'files: { a.Visits.yml: "visits: []", a.visits.yaml:');
+    const report = await reportOn(misnamed);
+    assert.deepEqual(messages(report), [
+      'a.region.yaml:19 warning: "a.Visits.yml" is no part of a record book by its name; did you mean "a.visits.yaml"?',
+    ]);
+    assert.equal(report.exit, 0);
+  });
+
+  it("reads the examples of a pack wherever they stand, and what they share with the rest of it", async () => {
+    const first = (pack: string): string =>
+      pack
+        .replace(/examples:[\s\S]*?(?=sources)/, "")
+        .replace("rotation:", `${/examples:[\s\S]*?(?=sources)/.exec(PACK)![0]}rotation:`);
+    const unindented = PACK.replace(/^ {2}- name[\s\S]*?(?=sources)/m, (all) => all.replaceAll(/^ {2}/gm, ""));
+    const shared = PACK.replace("never: [structure/schema]", "never: &n [structure/schema]").replace(
+      "sources:",
+      "x-n: *n\nsources:",
+    );
+    for (const pack of [first(PACK), unindented, shared, PACK.replaceAll("\n", "\r\n")]) {
+      const report = await reportOn(pack);
+      assert.deepEqual(messages(report), [], pack);
+      assert.deepEqual(report.examples[0]!.found, ["county/permit", "structure/unknown-id"], pack);
+    }
   });
 
   it("tells what an example shows of a check that cannot be worked out", async () => {

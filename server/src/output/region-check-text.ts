@@ -23,12 +23,11 @@ export function regionCheckText(report: RegionReport, colours: Colours): string 
   const section = (heading: string, rows: readonly string[]): void => {
     if (rows.length > 0) say(`\n${heading}\n${rows.map((row) => `  ${row}`).join("\n")}`);
   };
-  const parent = parents[0] === undefined ? "no pack" : safe(parents[0]);
   section(
-    `Figures that differ from ${parent}:`,
+    parents[0] === undefined ? "Its figures:" : `Figures that differ from ${safe(parents[0])}:`,
     changes.map(
       ({ path, before, after, source }) =>
-        `${safe(path)}: ${before === undefined ? "new" : `${safe(before)} ->`} ${safe(after)}${colours.faint(`  (${safe(source ?? "no source")})`)}`,
+        `${safe(path)}: ${before !== undefined ? `${safe(before)} -> ` : parents.length > 0 ? "new " : ""}${safe(after)}${colours.faint(`  (${safe(source ?? "no source")})`)}`,
     ),
   );
   section(

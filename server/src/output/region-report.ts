@@ -7,10 +7,11 @@ import { isKind } from "../records/record.ts";
 import { rangeOfPlace } from "../records/places.ts";
 import { runRules } from "../rules/engine.ts";
 import { publish } from "../rules/publish.ts";
-import { runExample, type ExampleResult } from "../rules/region-examples.ts";
+import { packsWithoutExamples, runExample, type ExampleResult } from "../rules/region-examples.ts";
 import { withRegionRules } from "../rules/region-rules.ts";
 import type { Rule } from "../rules/rule.ts";
 import type { RegionPack } from "../schema/facts.ts";
+import { meantFileName } from "../schema/kinds.ts";
 import { figurePaths, figureSources } from "../schema/merge-packs.ts";
 import { addedKeyList, figureChanges, type AddedKey, type FigureChange } from "./region-changes.ts";
 
@@ -58,7 +59,7 @@ export function regionReport({ file, packs, rules, today }: RegionAsked): Region
   const { chain } = opened.book.resolvedRegion;
   const record = opened.book.file(file)?.entries[0]?.body.record;
   const pack = record && isKind(record, "region") ? record.facts : {};
-  const setting = { pack: file, packs, name: pack.region, rules, today };
+  const setting = { pack: file, packs: packsWithoutExamples(packs), name: pack.region, rules, today };
   const examples = (pack.examples ?? []).slice(0, MOST_EXAMPLES).map((example) => runExample(example, setting));
   const codes = withRegionRules(rules, opened.book).map(({ code }) => code);
   const place = placer(opened, file);
@@ -143,7 +144,7 @@ function pointerOf(path: string, pack: RegionPack): string[] {
 }
 
 function exampleProblems(examples: readonly ExampleResult[], codes: readonly string[], place: Place): PackFinding[] {
-  return examples.flatMap(({ missing, unwanted, unknown, troubles, found }, i) => {
+  return examples.flatMap(({ missing, unwanted, said, strays, unknown, troubles, found }, i) => {
     const at = (key: string): (string | number)[] => ["examples", i, key];
     const also = found.length === 0 ? "nothing is found" : `found are ${found.join(", ")}`;
     const mistyped = new Set(unknown.map(({ code }) => code));
@@ -160,7 +161,18 @@ function exampleProblems(examples: readonly ExampleResult[], codes: readonly str
       ...missing
         .filter((code) => !mistyped.has(code))
         .map((code) => place(at("expect"), "key", "error", `this example must give ${code}, and does not; ${also}`)),
-      ...unwanted.map((code) => place(at("never"), "key", "error", `this example must not give ${code}, and does`)),
+      ...unwanted.map((code) =>
+        place(at("never"), "key", "error", `this example must not give ${code}, and does: ${said.get(code) ?? ""}`),
+      ),
+      ...strays.map((path) => {
+        const meant = meantFileName(path);
+        return place(
+          ["examples", i, "files", path],
+          "key",
+          "warning",
+          `"${path}" is no part of a record book by its name${meant === undefined ? "; end it for example with .visits.yaml" : `; did you mean "${meant}"?`}`,
+        );
+      }),
       ...troubles.map((message) => place(at("name"), "value", "error", `in this example ${message}`)),
     ];
   });

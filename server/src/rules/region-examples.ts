@@ -5,6 +5,7 @@ import { runRules } from "./engine.ts";
 import { publish } from "./publish.ts";
 import { withRegionRules } from "./region-rules.ts";
 import type { Rule } from "./rule.ts";
+import { fileKind } from "../schema/kinds.ts";
 import { applyEdits } from "../base/text.ts";
 import { insertEntry, replaceScalar } from "../syntax/edits.ts";
 import { parseText } from "../syntax/parse.ts";
@@ -19,6 +20,10 @@ export interface ExampleResult {
   /** Codes that must be found and are not; and those that must not be and are. */
   readonly missing: readonly string[];
   readonly unwanted: readonly string[];
+  /** What is said where a code is found first, by code. */
+  readonly said: ReadonlyMap<string, string>;
+  /** Its files that are no part of a record book by their names. */
+  readonly strays: readonly string[];
   /** Codes that it names and no check has, with where they stand in the example. */
   readonly unknown: readonly { readonly code: string; readonly pointer: readonly (string | number)[] }[];
   /** What could not be worked out in the pack itself while the example was looked at. */
@@ -38,6 +43,22 @@ export interface ExampleSetting {
 
 const MOST_FILES = 50;
 
+/**
+ * The texts of packs for the books of their examples, which have no use for the examples themselves: a pack is read once
+ * for each of them.
+ */
+export function packsWithoutExamples(packs: ReadonlyMap<string, string>): ReadonlyMap<string, string> {
+  return new Map([...packs].map(([path, text]) => [path, withoutExamples(text)]));
+}
+
+function withoutExamples(text: string): string {
+  const { root } = parseText(text);
+  const span = root?.type === "map" ? nodeAt(root, ["examples"])?.value?.span : undefined;
+  // An anchor in them may be meant elsewhere.
+  if (!span || text.slice(span.start, span.end).includes("&")) return text;
+  return applyEdits(text, [{ span, newText: " []" }]);
+}
+
 /** Looks at the small book of an example as if it were a book of the pack's region. Never throws. */
 export function runExample(example: RegionExample, setting: ExampleSetting): ExampleResult {
   const { pack, packs, rules } = setting;
@@ -52,6 +73,8 @@ export function runExample(example: RegionExample, setting: ExampleSetting): Exa
   const found = [...new Set(ofBook.map(({ code }) => code))].sort();
   const known = new Set(withRegionRules(rules, opened.book).map(({ code }) => code));
   const { expect = [], never = [] } = example;
+  const said = new Map<string, string>();
+  for (const { code, message } of ofBook) if (!said.has(code)) said.set(code, message);
   const named = (key: "expect" | "never", codes: readonly string[]): ExampleResult["unknown"][number][] =>
     codes.flatMap((code, i) => (known.has(code) ? [] : [{ code, pointer: [key, i] }]));
   return {
@@ -60,6 +83,8 @@ export function runExample(example: RegionExample, setting: ExampleSetting): Exa
     found,
     missing: expect.filter((code) => !found.includes(code)),
     unwanted: never.filter((code) => found.includes(code)),
+    said,
+    strays: [...files.keys()].filter((path) => fileKind(path) === undefined && !path.endsWith(".geojson")),
     unknown: [...named("expect", expect), ...named("never", never)],
     troubles: findings
       .filter(({ file, message }) => file === pack && message.startsWith("the expression of "))

@@ -3,7 +3,7 @@ import { listed, plural } from "../../base/words.ts";
 import type { Book } from "../../book/book.ts";
 import { spanOfPlace } from "../../records/places.ts";
 import { isKind } from "../../records/record.ts";
-import { isAsExpected, runExample } from "../../rules/region-examples.ts";
+import { isAsExpected, packsWithoutExamples, runExample } from "../../rules/region-examples.ts";
 import type { ResolvedRegion } from "../../schema/region.ts";
 import { flowText } from "../../schema/flow-text.ts";
 import { figureAt, figurePaths } from "../../schema/merge-packs.ts";
@@ -40,7 +40,8 @@ function exampleTitles(book: Book, path: string, { chain }: ResolvedRegion): str
     const text = isShipped ? undefined : book.file(name)?.text;
     if (text !== undefined) packs.set(name, text);
   }
-  const setting = { pack: path, packs, name: own?.region, rules: RULES, today: book.options.today };
+  const light = packsWithoutExamples(packs);
+  const setting = { pack: path, packs: light, name: own?.region, rules: RULES, today: book.options.today };
   return (own?.examples ?? []).slice(0, MOST_LENSES).map((example) => {
     const result = runExample(example, setting);
     if (isAsExpected(result)) return "as expected";
