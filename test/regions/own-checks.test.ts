@@ -117,6 +117,10 @@ ${VISITS.replace("  - id: v2\n", "  - id: v2\n  # ^^ warning county/permit: no p
     );
     assert.match(said("{record.digs} are none")[0]!, /comes to list.*; a message shows words and numbers/);
     assert.match(said("{1}".repeat(9))[0]!, /more than 8 values stand in braces/);
+    assert.match(
+      said(`{record.id${" + record.id".repeat(60)}}`)[0]!,
+      /^in this message 731 characters stand; write 400/,
+    );
   });
 
   it("look at the season's records that have happened, or with all seasons at every year's", () => {
@@ -247,9 +251,9 @@ describe("a check that cannot be right", () => {
       /cannot be right at "permitt": did you mean "permit"\?/,
     ],
     ["a mistyped name", "recrod.purpose == 'x'", /"recrod" is no name here; did you mean "record"\?/],
-    ["a text compared with a number", "record.purpose == 3", /string == int is nothing that can be compared/],
+    ["a text compared with a number", "record.purpose == 3", /text == number is nothing that can be compared/],
     ["half an expression", "record.purpose ==", /cannot be read: it ends too early/],
-    ["something neither true nor false", "record.purpose", /comes to string; a check must come to true or false/],
+    ["something neither true nor false", "record.purpose", /comes to text; a check must come to true or false/],
     [
       "a function that is not offered",
       "record.purpose.split('').size() > 1",
@@ -268,6 +272,7 @@ describe("a check that cannot be right", () => {
       "record.digs.exists(a, record.digs.exists(b, record.digs.exists(c, true)))",
       /goes through lists more than 2 deep/,
     ],
+    ["no list gone through", "region.exists(a, a == 'x')", /at "region": it is no list to go through/],
     ["what every object has", "record.__proto__ == null", /there is no key "__proto__" there/],
   ] as const)
     it(`is told in the pack: ${what}`, () => {

@@ -1,7 +1,7 @@
 import { closest } from "../base/closest.ts";
 import { oneLine } from "../base/safe-text.ts";
 import { readCheckExpression, type CheckExpression } from "./cel/check-expression.ts";
-import { readCheckMessage, type CheckMessage } from "./cel/check-message.ts";
+import { LONGEST_MESSAGE, readCheckMessage, type CheckMessage } from "./cel/check-message.ts";
 import type { RegionCheck, RegionPack } from "./facts.ts";
 import { isRecordKind, type RecordKind } from "./kinds.ts";
 import type { RuleLevelName } from "./record-facts.ts";
@@ -45,7 +45,6 @@ interface PackWithName {
 }
 
 const MOST_CHECKS = 50;
-const LONGEST_MESSAGE = 400;
 
 /** @param packs parents first */
 export function regionChecks(packs: readonly PackWithName[], formats: RecordFormats): RegionChecks {

@@ -14,6 +14,8 @@ const MOST_STEPS = 1000;
 const LONGEST_TEXT = 1000;
 const MOST_KEPT = 200;
 
+const TOO_MANY_REPEATS = "repeats too much to be looked for in every record; ask for fewer repeats";
+
 const kept = new Map<string, SafePattern | string>();
 
 /** A pattern, or why it is none, in words that follow "this pattern". */
@@ -31,10 +33,10 @@ function compiled(text: string): SafePattern | string {
     return `is ${text.length} characters long; write one of ${LONGEST_PATTERN} at most`;
   try {
     const pattern = RE2JS.compile(text);
-    if (pattern.programSize() > MOST_STEPS)
-      return "repeats too much to be looked for in every record; ask for fewer repeats";
+    if (pattern.programSize() > MOST_STEPS) return TOO_MANY_REPEATS;
     return { found: (value) => value.length <= LONGEST_TEXT && pattern.test(value) };
-  } catch {
+  } catch (error) {
+    if (/invalid repeat count|too large/i.test(String(error))) return TOO_MANY_REPEATS;
     return /\(\?[=!<]|\\[1-9]/.test(text)
       ? "looks ahead or back, or repeats what it found, which could take without end; write it without"
       : "cannot be read; look for a bracket that is not closed or a sign that needs a \\ before it";

@@ -160,7 +160,7 @@ function typeTrouble(
   patternTrouble(parsed.ast);
   const { valid, type, error } = parsed.check();
   if (!valid) return `cannot be right${placeIn(text, error)}: ${summary(error, keys)}`;
-  if (type !== "dyn" && !types.includes(type ?? "")) return `comes to ${type ?? "nothing"}; ${wanted}`;
+  if (type !== "dyn" && !types.includes(type ?? "")) return `comes to ${typeInWords(type ?? "nothing")}; ${wanted}`;
   return mistypedHas(parsed.ast, text, environment, keys);
 }
 
@@ -203,8 +203,15 @@ function summary(error: unknown, keys?: ReadonlySet<string>): string {
   if (words.startsWith("Exceeded max")) return "it is too long or has too many brackets; make two checks of it";
   if (words === "Unexpected token: EOF") return "it ends too early";
   const [, pair] = /^no such overload: (.*)$/.exec(words) ?? [];
-  if (pair !== undefined) return `${pair.replace(/dyn<(\w+)>/g, "$1")} is nothing that can be compared or reckoned`;
+  if (pair !== undefined)
+    return `${pair.replace(/dyn<(\w+)>/g, "$1").replace(/\b\w+\b(?!\()/g, typeInWords)} is nothing that can be compared or reckoned`;
+  if (words.includes("cannot be range of a comprehension")) return "it is no list to go through";
   return words.charAt(0).toLowerCase() + words.slice(1);
+}
+
+function typeInWords(type: string): string {
+  if (type === "int" || type === "double") return "number";
+  return type === "string" ? "text" : type === "bool" ? "true or false" : type;
 }
 
 /** Every key that stands somewhere in what an expression sees. */

@@ -9,7 +9,8 @@ export interface CheckMessage {
   text(scope: CheckScope): string;
 }
 
-const LONGEST_MESSAGE = 400;
+/** More is shown nowhere, and a value in braces that is cut off could not be worked out. */
+export const LONGEST_MESSAGE = 400;
 const LONGEST_VALUE = 80;
 const MOST_VALUES = 8;
 const DECIMALS = 3;
@@ -20,6 +21,7 @@ const DECIMALS = 3;
  * @returns the message, or what is wrong with it in words that follow "in this message"
  */
 export function readCheckMessage(message: string, on: RecordKind, formats: RecordFormats): CheckMessage | string {
+  if (message.length > LONGEST_MESSAGE) return `${message.length} characters stand; write ${LONGEST_MESSAGE} at most`;
   const parts = oneLine(message, LONGEST_MESSAGE).split(/\{([^{}]*)\}/);
   if (parts.length > 2 * MOST_VALUES + 1) return `more than ${MOST_VALUES} values stand in braces; leave some out`;
   const values: ((scope: CheckScope) => unknown)[] = [];
