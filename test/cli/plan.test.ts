@@ -177,6 +177,34 @@ describe("spadework plan", () => {
     const { out } = await spadework(["plan", "sample-workspace", "--as-of", "2026-08-16", "--days", "1", ...HOME]);
     assert.match(out, /too wet by the rain recorded; its window closes on \d+ Aug: go when it carries/);
     assert.match(out, /0 fields to walk/);
+    // 9.8 mm on 5 September, 3.2 mm on the 6th.
+    const later = await spadework([
+      "plan",
+      "sample-workspace",
+      "--as-of",
+      "2026-09-06",
+      "--from",
+      "2026-09-06",
+      ...HOME,
+    ]);
+    assert.match(later.out, /1\. Lone Tree/);
+    assert.match(later.out, /The rain recorded makes fields too wet to walk on 6 Sep\./);
+  });
+
+  it("says in April only when fields can be planned, with nothing about a plan's merits, driving or cautions", async () => {
+    const { out } = await spadework(["plan", "sample-workspace", "--as-of", "2026-04-10"]);
+    assert.match(out, /: 0 fields to walk, no window missed, 8 left out\. /);
+    assert.match(out, /Long Meadow +neither its seeding nor its swathing is recorded/);
+    assert.doesNotMatch(out, /best plan|No start was given|Mind:/);
+  });
+
+  it("says where an exposed field was dug enough but not at its entrance, and on what soil may have come in there", async () => {
+    const { out } = await spadework([...PLAN, "--days", "4", ...HOME]);
+    assert.match(out, /Mill Quarter .*; dig 30 plants, 160 dug so far, enough but for these places; window/);
+    assert.match(
+      out,
+      /stop 1, at south-gate, by which dig-kit-1 may have brought soil of an infested field, within 100 m/,
+    );
   });
 
   it("says in plain words what it cannot take", async () => {

@@ -75,9 +75,12 @@ function eventLines(field: PlannedField, day: PlannedDay, plan: SeasonPlan, book
   ];
 }
 
-function description({ work }: PlannedField, { cleanDown }: PlannedDay, book: Book): string {
+function description({ work, waitedForReEntry }: PlannedField, { cleanDown }: PlannedDay, book: Book): string {
   return [
     `${standingInWords(work)}; window ${formatDay(work.window.opens)} to ${formatDay(work.window.closes)}; dig ${plural(work.plants, "plant")}`,
+    ...(waitedForReEntry
+      ? ["Not before: it was sprayed; the product's label decides who may go in, and with what protection."]
+      : []),
     ...stopLines(work, book).map(stopLineInWords),
     `Before leaving: soil off, wash, then ${mixInWords(cleanDown)}, ${cleanDown.contactMinutes} minutes wet. The product's label comes first.`,
   ].join("\n");

@@ -8,6 +8,7 @@ import type { Colours } from "./colours.ts";
 import { qualityInWords } from "./plan-quality.ts";
 import {
   carryInWords,
+  dugSoFarInWords,
   entranceName,
   kilometres,
   mixInWords,
@@ -26,10 +27,15 @@ export function planText(plan: SeasonPlan, book: Book, colours: Colours): string
     headText(plan, book, colours),
     ...plan.days.map((day) => dayText(day, plan, book, colours)),
     leftOutText(plan, book, colours),
-    colours.faint(qualityInWords(plan).join("\n")),
+    // Where no field may be walked there was nothing to choose.
+    isWalking(plan) ? colours.faint(qualityInWords(plan).join("\n")) : "",
     mindText(plan, book, colours),
   ];
   return `${blocks.filter((block) => block !== "").join("\n\n")}\n`;
+}
+
+function isWalking({ days }: SeasonPlan): boolean {
+  return days.some(({ fields }) => fields.length > 0);
 }
 
 function headText({ question, days, crew, leftOut, done }: SeasonPlan, book: Book, colours: Colours): string {
@@ -45,7 +51,7 @@ function headText({ question, days, crew, leftOut, done }: SeasonPlan, book: Boo
   const parts = [
     `${plural(walked, "field")} to walk`,
     missed > 0 ? `${plural(missed, "window")} missed` : "no window missed",
-    leftOut.length > missed ? `${leftOut.length - missed} more left out` : "",
+    leftOut.length > missed ? `${leftOut.length - missed}${missed > 0 ? " more" : ""} left out` : "",
     done.length > 0 ? `${done.length} done already` : "",
   ].filter((part) => part !== "");
   return `${colours.strong(`Plan for ${when}, for ${who}`)}: ${parts.join(", ")}. Made on the records as of ${formatDay(book.asOf)}.`;
@@ -83,7 +89,7 @@ function fieldRows(
   const year = book.seasonYear;
   const name = colours.strong(printable(work.name));
   const drive = by.metres > 0 ? ` after ${kilometres(by.metres)}` : "";
-  const dug = work.plantsDug > 0 ? `, ${work.plantsDug} of ${work.plantsWanted} dug so far` : "";
+  const dug = work.plantsDug > 0 ? `, ${dugSoFarInWords(work)}` : "";
   const level = work.standing === "clean" ? undefined : work.standing === "confirmed" ? "error" : "warning";
   const standing = level ? colours.level(level, standingInWords(work)) : standingInWords(work);
   const rows = [
@@ -127,16 +133,14 @@ function leftOutText({ leftOut, question }: SeasonPlan, book: Book, colours: Col
 }
 
 function mindText(plan: SeasonPlan, book: Book, colours: Colours): string {
-  const { figures, question, home, knowsRain, sharedKit, crew, days } = plan;
-  const notes: string[] = [];
-  if (days.some(({ fields }) => fields.length > 0)) {
-    notes.push(
-      "Fresh covers at every gate; park on the road; used covers are sealed in a bag at the gate.",
-      "Walk the fields in this order: clean before doubtful before confirmed.",
-      "Look whether a field was sprayed: the product's label decides who may go in, when, and with what protection.",
-      ...mixingCautions(book.region.cleaning?.mix_keeps_hours).map(({ text }) => text),
-    );
-  }
+  const { figures, question, home, knowsRain, sharedKit, crew, days, wetDays } = plan;
+  if (!isWalking(plan)) return "";
+  const notes = [
+    "Fresh covers at every gate; park on the road; used covers are sealed in a bag at the gate.",
+    "Walk the fields in this order: clean before doubtful before confirmed.",
+    "Look whether a field was sprayed: the product's label decides who may go in, when, and with what protection.",
+    ...mixingCautions(book.region.cleaning?.mix_keeps_hours).map(({ text }) => text),
+  ];
   if (!question.home)
     notes.push(
       home
@@ -150,6 +154,10 @@ function mindText(plan: SeasonPlan, book: Book, colours: Colours): string {
       ? `Rain is known up to ${dayInWords(book.asOf, book.seasonYear)}; later days are taken to be dry: look at the ground before you go in.`
       : "No rain is recorded, so no field was left out for being wet: look at the ground before you go in.",
   );
+  if (wetDays.length > 0)
+    notes.push(
+      `The rain recorded makes fields too wet to walk on ${listed(wetDays.map((day) => dayInWords(day, book.seasonYear)))}.`,
+    );
   for (const { carrier, walkers } of sharedKit)
     notes.push(
       `${carrier} was last with ${walkers[1].name} too; in this plan ${walkers[0].name} has it, and ${walkers[1].name} takes other tools.`,

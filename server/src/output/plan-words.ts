@@ -38,6 +38,13 @@ export function standingInWords({ standing, status }: FieldWork): string {
   return standing === "doubtful" ? `doubtful: ${status}` : standing;
 }
 
+/** `100 of 157 dug so far`; where that is enough, only places are still lacking: `160 dug so far, enough but for these places` */
+export function dugSoFarInWords({ plantsDug, plantsWanted }: FieldWork): string {
+  return plantsDug < plantsWanted
+    ? `${plantsDug} of ${plantsWanted} dug so far`
+    : `${plantsDug} dug so far, enough but for these places`;
+}
+
 export function entranceName({ entrance }: FieldWork): string {
   return entrance?.name ?? entrance?.id ?? "the usual entrance";
 }

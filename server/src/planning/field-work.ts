@@ -106,10 +106,18 @@ export function fieldWork(
     lacking = Math.max(0, lacking - stop.plants);
   };
   const plantsThere = figures.entrance_plants;
-  if (!isEntranceDug) dig({ place: "entrance", plants: plantsThere, position: entrance?.position, entrance });
-  const other = entranceOfExposure(field, book);
-  if (other && other.entrance.id !== entrance?.id && !isDugNear(other.entrance, inWindow, reach))
-    dig({ place: "entrance", plants: plantsThere, position: other.entrance.position, ...other });
+  const cameIn = entranceOfExposure(field, book);
+  const isSame = cameIn !== undefined && cameIn.entrance.id === entrance?.id;
+  if (!isEntranceDug)
+    dig({
+      place: "entrance",
+      plants: plantsThere,
+      position: entrance?.position,
+      entrance,
+      cameInOn: isSame ? cameIn.cameInOn : undefined,
+    });
+  if (cameIn && !isSame && !isDugNear(cameIn.entrance, inWindow, reach))
+    dig({ place: "entrance", plants: plantsThere, position: cameIn.entrance.position, ...cameIn });
   for (const { seen, patch } of patches) {
     dig({
       place: "patch",

@@ -28,6 +28,8 @@ export interface SeasonPlan {
   readonly solved: SolvedPlan;
   /** Whether any rain is recorded by which wet fields could be told. */
   readonly knowsRain: boolean;
+  /** On which a field that is in its window is too wet to be walked. */
+  readonly wetDays: readonly number[];
   /** Kit that two walkers took along last, and that only the first of them has in this plan. */
   readonly sharedKit: readonly { readonly carrier: string; readonly walkers: readonly [Walker, Walker] }[];
 }
@@ -135,7 +137,10 @@ export function seasonPlan(book: Book, question: PlanQuestion): SeasonPlan | NoP
   ];
   leftOut.sort((a, b) => Number(b.isMissed) - Number(a.isMissed) || byCodeUnits(a.field, b.field));
   const done = without.filter(({ why }) => why === "done").map(({ field }) => field.id);
-  return { question, figures, crew, home, days, leftOut, done, solved, knowsRain, sharedKit };
+  const wetDays = workDays.flatMap((_, i) =>
+    entries.some((entry) => entry[i]!.why === "wet") ? [question.from + i] : [],
+  );
+  return { question, figures, crew, home, days, leftOut, done, solved, knowsRain, wetDays, sharedKit };
 }
 
 /** What is to be planned, as the solver takes it. */

@@ -10,6 +10,7 @@ import type { PlannedDay, PlannedField } from "../../planning/season-plan.ts";
 import { htmlPage } from "../html-page.ts";
 import { element, type Markup } from "../markup.ts";
 import {
+  dugSoFarInWords,
   entranceInWords,
   entranceName,
   patchInWords,
@@ -97,7 +98,7 @@ function head(day: PlannedDay, field: PlannedField, history: FieldHistory, book:
         "p",
         {},
         `Dig ${plural(work.plants, "plant")}`,
-        work.plantsDug > 0 && ` (${work.plantsDug} of ${work.plantsWanted} dug so far)`,
+        work.plantsDug > 0 && ` (${dugSoFarInWords(work)})`,
         `; about ${durationInWords(work.minutes.all)} with the clean-down. Way in: ${entranceName(work)}`,
         work.entrance?.position && ` at ${placeInWords(work.entrance.position)}`,
         ".",
