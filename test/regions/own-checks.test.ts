@@ -272,6 +272,11 @@ describe("a check that cannot be right", () => {
       "record.digs.exists(a, record.digs.exists(b, record.digs.exists(c, true)))",
       /goes through lists more than 2 deep/,
     ],
+    [
+      "a text that grows with every item of a list",
+      "record.digs.map(d, d.id + d.id + d.id + d.id + d.id + d.id).join('x').contains('zz')",
+      /it adds more than 4 times for each item of a list/,
+    ],
     ["no list gone through", "region.exists(a, a == 'x')", /at "region": it is no list to go through/],
     ["what every object has", "record.__proto__ == null", /there is no key "__proto__" there/],
   ] as const)

@@ -16,7 +16,9 @@ export const READING_LIMITS = {
 };
 const MOST_MACROS = 6;
 const DEEPEST_MACROS = 2;
+/** Sums of texts make longer texts: for each item of a list fewer may be asked for. */
 const MOST_SUMS = 20;
+const MOST_SUMS_OF_AN_ITEM = 4;
 /** Steps of one check of one record. */
 export const MOST_STEPS = 50_000;
 
@@ -65,12 +67,18 @@ export function partsOf(node: ASTNode): readonly ASTNode[] {
 export function beyondLimits(root: ASTNode): BeyondLimits | undefined {
   let macros = 0;
   let sums = 0;
+  let sumsOfItems = 0;
   const look = (node: ASTNode, depth: number): BeyondLimits | undefined => {
     if (node.op === "call" && !FUNCTIONS.has(node.args[0]))
       return { node, message: noFunction(node.args[0], FUNCTIONS) };
     if (node.op === "rcall" && !METHODS.has(node.args[0])) return { node, message: noFunction(node.args[0], METHODS) };
     if (node.op === "+" && ++sums > MOST_SUMS)
       return { node, message: `it adds more than ${MOST_SUMS} times; make two checks of it` };
+    if (node.op === "+" && depth > 0 && ++sumsOfItems > MOST_SUMS_OF_AN_ITEM)
+      return {
+        node,
+        message: `it adds more than ${MOST_SUMS_OF_AN_ITEM} times for each item of a list; make two checks of it`,
+      };
     let inner = depth;
     if (isMacro(node)) {
       inner++;

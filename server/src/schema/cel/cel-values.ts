@@ -9,7 +9,7 @@ export interface CelFacts {
 }
 
 /** No text that a check has a question about is longer. */
-const LONGEST_TEXT = 10_000;
+const LONGEST_TEXT = 2000;
 
 const known = new WeakMap<RecordFormat, WeakMap<object, CelFacts>>();
 
