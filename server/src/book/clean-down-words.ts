@@ -25,11 +25,6 @@ const TOO_SOON = {
   disinfect: "disinfected too soon",
 } as const;
 
-/** One of them, where the steps are not at hand. */
-export function shortcomingInWords(shortcoming: CleanDownShortcoming): string {
-  return inWords(shortcoming, []);
-}
-
 function inWords(shortcoming: CleanDownShortcoming, steps: readonly StepRecord[]): string {
   switch (shortcoming.why) {
     case "step missing":

@@ -1,3 +1,4 @@
+import { samePointer } from "../base/pointer.ts";
 import type { Span } from "../base/text.ts";
 import { BOOTS_PREFIX, referencesOf } from "../book/references.ts";
 import type { Book } from "../book/book.ts";
@@ -88,8 +89,4 @@ function acceptCommentAt(context: FeatureContext, at: number): AcceptComment | u
 function joined(parts: readonly (string | undefined)[]): string | undefined {
   const present = parts.filter((part) => part !== undefined);
   return present.length > 0 ? present.join("\n\n---\n\n") : undefined;
-}
-
-function samePointer(a: Pointer, b: Pointer): boolean {
-  return a.length === b.length && a.every((step, i) => step === b[i]);
 }

@@ -1,3 +1,4 @@
+import { samePointer } from "../base/pointer.ts";
 import type { Span } from "../base/text.ts";
 import { entryIndex } from "../book/book-index.ts";
 import type { Book } from "../book/book.ts";
@@ -11,7 +12,6 @@ import { fileOf } from "./places.ts";
 import {
   definitionOf,
   sameDefinition,
-  samePointer,
   writtenIds,
   type Definition,
   type IdKind,

@@ -1,3 +1,4 @@
+import { samePointer } from "../base/pointer.ts";
 import type { Book } from "../book/book.ts";
 import { BOOTS_PREFIX, referencesOf } from "../book/references.ts";
 import type { Pointer } from "../records/finding.ts";
@@ -44,7 +45,8 @@ export function writtenIds(record: FactRecord): WrittenId[] {
   return [...givenIds(record), ...referredIds(record)];
 }
 
-function givenIds(record: FactRecord): WrittenId[] {
+/** The ids that a record gives: its own, and those of its parts. */
+export function givenIds(record: FactRecord): WrittenId[] {
   const given: WrittenId[] = [];
   const add = (kind: IdKind, id: string | undefined, pointer: Pointer): void => {
     if (id) given.push({ kind, id, pointer, at: 0, isDefinition: true, within: "" });
@@ -137,10 +139,6 @@ function partId(kind: IdKind, id: string, record: FactRecord | undefined): Defin
 /** The record of the book's `season.yaml`. */
 export function seasonRecord(book: Book): FactRecord | undefined {
   return book.files.find((file) => file.kind === "season")?.entries[0]?.body.record;
-}
-
-export function samePointer(a: Pointer, b: Pointer): boolean {
-  return a.length === b.length && a.every((step, i) => step === b[i]);
 }
 
 export function sameDefinition(a: Definition, b: Definition): boolean {

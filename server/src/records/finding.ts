@@ -1,3 +1,4 @@
+import type { Pointer } from "../base/pointer.ts";
 import type { RecordKind } from "../schema/kinds.ts";
 import type { FactRecord } from "./record.ts";
 
@@ -5,8 +6,7 @@ import type { FactRecord } from "./record.ts";
 export type Level = "error" | "warning" | "information" | "hint";
 export const LEVELS: readonly Level[] = ["error", "warning", "information", "hint"];
 
-/** A path of keys and list indices from a record's own value, as in `["digs", 0, "ratings"]`. */
-export type Pointer = readonly (string | number)[];
+export type { Pointer };
 
 /**
  * Where in the records something stands, without an offset: moving text about changes no place.

@@ -1,3 +1,4 @@
+import { samePointer } from "../base/pointer.ts";
 import type { Range, Span } from "../base/text.ts";
 import type { SyntaxNode } from "../syntax/tree.ts";
 import type { Pointer } from "./finding.ts";
@@ -83,10 +84,6 @@ function rangeWithin(text: string, origin: number, { start, end }: Span): Range 
 
 const LINE_FEED = 10;
 const CARRIAGE_RETURN = 13;
-
-function samePointer(a: Pointer, b: Pointer): boolean {
-  return a.length === b.length && a.every((step, i) => step === b[i]);
-}
 
 function findSpan(file: RecordFile, entryIndex: number, pointer: Pointer, part: "key" | "value"): Span {
   const { node, offset } = entryTree(file, entryIndex);

@@ -1,4 +1,5 @@
-import type { Finding, Pointer, RecordPlace } from "../records/finding.ts";
+import { samePointer } from "../base/pointer.ts";
+import type { Finding, RecordPlace } from "../records/finding.ts";
 
 /** What the findings of one subject have become. */
 export interface FoundAgain {
@@ -44,9 +45,5 @@ function isSameFinding(a: Finding, b: Finding): boolean {
 }
 
 function isSamePlace(a: RecordPlace, b: RecordPlace): boolean {
-  return a.record === b.record && a.part === b.part && isSamePointer(a.pointer, b.pointer);
-}
-
-function isSamePointer(a: Pointer, b: Pointer): boolean {
-  return a.length === b.length && a.every((step, i) => step === b[i]);
+  return a.record === b.record && a.part === b.part && samePointer(a.pointer, b.pointer);
 }

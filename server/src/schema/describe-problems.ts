@@ -1,4 +1,5 @@
 import type { ValidatorError } from "../../generated/validators.mjs";
+import type { Pointer } from "../base/pointer.ts";
 import { nodeAt, resolved } from "../syntax/tree-queries.ts";
 import type { SyntaxNode } from "../syntax/tree.ts";
 import { brokenMessage, shown } from "./broken-message.ts";
@@ -10,8 +11,6 @@ import { schemaAt } from "./schema-at.ts";
 import { shapesAlong, stepsToWhole } from "./remove-broken.ts";
 import { stepsOf, valueAt, type SchemaProblem } from "./schema-problem.ts";
 import { unknownKeys } from "./unknown-keys.ts";
-
-type Pointer = readonly (string | number)[];
 
 /** A record with more mistakes than this is not a record that someone is mending one by one. */
 const MAX_PROBLEMS = 50;

@@ -1,12 +1,11 @@
 import { closest } from "../base/closest.ts";
+import type { Pointer } from "../base/pointer.ts";
 import { listed } from "./expected-words.ts";
 import { flowText } from "./flow-text.ts";
 import type { JsonSchema } from "./json-schema.ts";
 import type { SchemaKind } from "./kinds.ts";
 import { safePattern } from "./safe-pattern.ts";
 import { resolvedSchema } from "./shape.ts";
-
-type Pointer = readonly (string | number)[];
 
 /** Something that a region pack may not say, at its place. */
 export interface PackProblem {

@@ -1,11 +1,10 @@
 import { closest } from "../base/closest.ts";
+import type { Pointer } from "../base/pointer.ts";
 import { keyName, resolved } from "../syntax/tree-queries.ts";
 import type { SyntaxNode } from "../syntax/tree.ts";
 import { isOwnKey, shapeOfOtherKey } from "./read-value.ts";
 import type { SchemaProblem } from "./schema-problem.ts";
 import type { Shape } from "./shape.ts";
-
-type Pointer = readonly (string | number)[];
 
 /** Every key of a record that its schema does not know, in the order written. */
 export function unknownKeys(root: SyntaxNode, shape: Shape): SchemaProblem[] {

@@ -1,5 +1,3 @@
-import type { ScalarStyle } from "./tree.ts";
-
 /**
  * What a scalar means, by the YAML 1.2 core schema (yaml.org/spec/1.2.2, section 10.3). One resolver serves both ways
  * of reading, so that they cannot disagree. Dates are strings.
@@ -112,11 +110,6 @@ export function resolveTagged(source: string, type: CoreType): { readonly value:
     default:
       return undefined;
   }
-}
-
-/** The value of an untagged scalar. */
-export function resolveScalar(source: string, style: ScalarStyle): ScalarValue {
-  return style === "plain" ? resolvePlain(source) : source;
 }
 
 /**

@@ -1,7 +1,7 @@
+import type { Pointer } from "../base/pointer.ts";
 import type { ListNode, MapNode, ScalarNode, SyntaxNode } from "./tree.ts";
 
-/** The way from the root to a value: keys as written (after unquoting), and indexes of list items. */
-export type Pointer = readonly (string | number)[];
+export type { Pointer };
 
 /** A value as JSON knows it. Maps have no prototype to speak of, so that no key (`__proto__`, `toString`) is special. */
 export type PlainValue = string | number | boolean | null | PlainValue[] | PlainMap;

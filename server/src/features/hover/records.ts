@@ -1,7 +1,7 @@
+import { samePointer, type Pointer } from "../../base/pointer.ts";
 import type { Book } from "../../book/book.ts";
 import type { ReferredKind } from "../../book/references.ts";
 import type { FactRecord } from "../../records/record.ts";
-import type { Pointer } from "../../syntax/tree-queries.ts";
 import type { Brief } from "./brief.ts";
 import { digBrief, entranceBrief, patchBrief, visitBrief } from "./brief-visits.ts";
 import { cleaningBrief, sampleBrief } from "./brief-cleanings.ts";
@@ -9,6 +9,7 @@ import { crewBrief, growerBrief, labBrief } from "./brief-people.ts";
 import { carrierBrief, fieldBrief } from "./brief-fields.ts";
 import { figureMarkdown } from "./figure.ts";
 import { markdownText } from "../safe-text.ts";
+import { givenIds } from "../written-ids.ts";
 
 /** What an id names. `within`: for an entrance the field's id, for a dig or patch the visit's. */
 export interface NamedThing {
@@ -58,33 +59,8 @@ function briefOf({ kind, id, within = "" }: NamedThing, book: Book): Brief | und
   }
 }
 
-const OWN_KINDS = {
-  fields: "field",
-  equipment: "equipment",
-  visits: "visit",
-  cleanings: "cleaning",
-  samples: "sample",
-} as const;
-
-const PART_KINDS: Readonly<Record<string, NamedThing["kind"]>> = {
-  "fields entrances": "entrance",
-  "visits digs": "dig",
-  "visits patches": "patch",
-  "season growers": "grower",
-  "season crew": "crew",
-  "season labs": "lab",
-};
-
 /** What the id at a pointer gives its name to, where the pointer is that of an id: the record's own, or one of its parts. */
 export function definedIdAt(record: FactRecord, pointer: Pointer): NamedThing | undefined {
-  if (pointer[pointer.length - 1] !== "id") return undefined;
-  if (pointer.length === 1) {
-    const kind = record.kind in OWN_KINDS ? OWN_KINDS[record.kind as keyof typeof OWN_KINDS] : undefined;
-    return kind && record.id !== "" ? { kind, id: record.id } : undefined;
-  }
-  const [list, index] = pointer;
-  const kind = pointer.length === 3 ? PART_KINDS[`${record.kind} ${String(list)}`] : undefined;
-  const part =
-    kind && (record.facts as Record<string, readonly { id?: string }[] | undefined>)[String(list)]?.[Number(index)];
-  return kind && part?.id ? { kind, id: part.id, within: record.id } : undefined;
+  const given = givenIds(record).find((one) => samePointer(one.pointer, pointer));
+  return given && { kind: given.kind, id: given.id, within: record.id };
 }
