@@ -160,10 +160,10 @@ describe("spadework plan", () => {
 
   it("takes the middle of the fields for a start where none is given, and says so, and who is not needed", async () => {
     const { out } = await spadework([...PLAN, "--days", "4"]);
-    // The mean of the five entrances of the sample.
+    // The median of the five entrances of the sample, each way.
     assert.match(
       out,
-      /No start was given .* so the middle of the fields, 51\.90328 N, 104\.34662 W, is taken for it\./,
+      /No start was given .* so the middle of the fields, 51\.90964 N, 104\.34508 W, is taken for it\./,
     );
     assert.match(
       out,
@@ -204,6 +204,28 @@ describe("spadework plan", () => {
     assert.match(
       out,
       /stop 1, at south-gate, by which dig-kit-1 may have brought soil of an infested field, within 100 m/,
+    );
+  });
+
+  it("lets one field with a mistyped place keep no other from being walked, and says that it is too far", async () => {
+    const field = (id: string, longitude: number): string =>
+      `  - { id: ${id}, area_ha: 20, entrances: [{ id: gate, position: [${longitude}, 51.9], usual: true }] }\n`;
+    const crop = (id: string): string =>
+      `  - { field: ${id}, crops: [{ year: 2026, crop: canola, seeded: 2026-05-07 }] }\n`;
+    await inFolder(
+      {
+        "season.yaml": "season: 2026\nregion: base\ncrew: [{ id: mo }]\n",
+        "a.fields.yaml": `fields:\n${field("ash", -104.4)}${field("elm", -104.41)}${field("oak", 104.42)}`,
+        "a.rotations.yaml": `rotations:\n${["ash", "elm", "oak"].map(crop).join("")}`,
+      },
+      async (folder) => {
+        const { out } = await spadework(["plan", folder, "--as-of", "2026-08-15", "--days", "2"]);
+        assert.match(out, /2 fields to walk/);
+        assert.match(
+          out,
+          /oak {2}the drive there and back leaves too little of a day for the [\w ]+ it takes; look whether its place/,
+        );
+      },
     );
   });
 

@@ -13,6 +13,7 @@ export type LeftOutReason =
   | "wet"
   | "re-entry"
   | "too long for a day"
+  | "too far"
   | "walked risky fields that day"
   | "no time left";
 
@@ -53,7 +54,9 @@ function reasonFor(problem: WalkProblem, task: number, entries: readonly EntryDa
       [task],
     ),
   );
-  return free ? "re-entry" : "too long for a day";
+  if (free) return "re-entry";
+  const isShort = problem.shifts.some(({ begins, ends }) => begins + problem.tasks[task]!.minutes <= ends);
+  return isShort ? "too far" : "too long for a day";
 }
 
 /** One sentence without its full stop: why, and what to do about it. */
@@ -75,6 +78,8 @@ export function whyLeftOut({ why, work }: LeftOutField, asked: PlanQuestion, yea
       return `it was sprayed, and the label's interval still runs; ${closes}`;
     case "too long for a day":
       return `it takes ${durationInWords(work!.minutes.all)} with its clean-down, more than these days have; split it between two people, or over two days; ${closes}`;
+    case "too far":
+      return `the drive there and back leaves too little of a day for the ${durationInWords(work!.minutes.all)} it takes; look whether its place and the start are right, or start nearer to it; ${closes}`;
     case "walked risky fields that day":
       return `everyone has been on a riskier field on ${listed([day(asked.from)])}, and clean fields go first; ${closes}`;
     case "no time left":

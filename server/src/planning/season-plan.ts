@@ -249,9 +249,15 @@ function crewWithKit(ids: readonly string[], book: Book): Pick<SeasonPlan, "crew
   return { crew, sharedKit };
 }
 
+/** The median each way, so that one field whose place was mistyped does not carry the start off. */
 function middleOf(works: readonly FieldWork[]): LonLat | undefined {
   const places = works.flatMap(({ position }) => (position ? [position] : []));
   if (places.length === 0) return undefined;
-  const mean = (index: 0 | 1): number => places.reduce((sum, place) => sum + place[index], 0) / places.length;
-  return [mean(0), mean(1)];
+  return [median(places.map(([longitude]) => longitude)), median(places.map(([, latitude]) => latitude))];
+}
+
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const upper = Math.floor(sorted.length / 2);
+  return sorted.length % 2 === 1 ? sorted[upper]! : (sorted[upper - 1]! + sorted[upper]!) / 2;
 }
