@@ -95,6 +95,15 @@ describe("a grower's report", () => {
     );
   });
 
+  it("calls what went on after a clean-down that fell short not clean, rather than uncleaned", async () => {
+    const page = await report(SAMPLE, "alder-bench");
+    assert.match(
+      page,
+      /Went on not clean<\/strong>: [^:]*from Corner Quarter to Long Meadow after a clean-down that fell short/,
+    );
+    assert.ok(!page.includes("Went on uncleaned"));
+  });
+
   it("tells the season as it stood on a day", async () => {
     const words = wordsOf(await report(SAMPLE, "two-sloughs", "--as-of", "2026-08-20"));
     assert.ok(words.includes("On Dugout Field, East Slough and Rail Side it is suspected, and not settled yet."));

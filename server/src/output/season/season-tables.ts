@@ -139,7 +139,7 @@ export function visitsTable(visits: readonly CarrierVisit[], opener: Opener): Ta
         cleanings.map(({ words, open }, i) => [i > 0 && element("br"), opener(open, words)]),
         wentOn && [
           cleanings.length > 0 && element("br"),
-          element("strong", {}, "Went on uncleaned"),
+          element("strong", {}, cleanings.length > 0 ? "Went on not clean" : "Went on uncleaned"),
           ": ",
           opener(wentOn.open, wentOn.words),
         ],
