@@ -51,6 +51,23 @@ describe("the commands in a season from autumn to harvest", () => {
     assert.deepEqual(await risks("2026-08-20", DIG), [...others, `oak not found 200 ${window}`]);
   });
 
+  it("risk says why no window is known of a crop: what is not recorded, or what the region does not say", async () => {
+    const why = async (region: string, crop: string): Promise<string | undefined> => {
+      const files = {
+        "season.yaml": `season: 2026\nregion: ${region}\n`,
+        "a.fields.yaml": "fields: [{ id: oak, name: Oak }]\n",
+        "a.rotations.yaml": `rotations: [{ field: oak, crops: [{ year: 2026, crop: canola, ${crop} }] }]\n`,
+      };
+      const { out } = await inFolder(files, (folder) => spadework(["risk", folder, "--as-of", "2026-07-15"]));
+      return /^\. waiting +Oak +(.*?)(?: ·|$)/m.exec(out)?.[1];
+    };
+    const ofSpring = "the region gives no scouting window for a crop seeded in the year of its harvest";
+    assert.equal(await why("gb", "seeded: 2026-04-01"), ofSpring);
+    assert.equal(await why("gb", "note: x"), "its seeding is not recorded");
+    assert.equal(await why("au", "seeded: 2026-04-28"), "the region gives no scouting window");
+    assert.equal(await why("ca-prairies", "note: x"), "neither seeding nor swathing is recorded");
+  });
+
   it("trace says when to walk by the season of the day", async () => {
     const advice = async (asOf: string): Promise<string> => {
       const { out } = await inFolder(BOOK, (folder) => spadework(["trace", folder, "--as-of", asOf]));

@@ -9,6 +9,7 @@ import { hostCropOf, type FieldHistory } from "./field-history.ts";
 import type { FieldRisk } from "./field-risk.ts";
 import { suspicionOf, type Suspicion } from "./field-status.ts";
 import type { ScoutingWindow } from "./scouting-window.ts";
+import { whyNoWindow } from "./window-words.ts";
 
 /** A field's status with its reason: `exposed: one carriage from Mill Flat by seeder-2, 9 May, about 10 % of the soil left`. */
 export function statusInWords(field: FieldHistory, risk: FieldRisk, book: Book): string {
@@ -51,7 +52,7 @@ export function reasonInWords(field: FieldHistory, risk: FieldRisk, book: Book):
     }
     case "waiting": {
       const crop = book.seasonYear === undefined ? undefined : hostCropOf(field, book.seasonYear);
-      return risk.window || !crop ? undefined : "neither seeding nor swathing is recorded";
+      return risk.window || !crop ? undefined : whyNoWindow(crop, book);
     }
   }
 }
