@@ -241,6 +241,11 @@ describe("spadework plan", () => {
       [["--home", "91,0"], '--home takes a latitude and a longitude in degrees, such as 51.885,-104.42; "91,0"'],
       [["--from", "2026-08-01"], "--from 2026-08-01 is before 2026-08-18, the day the plan is made on"],
       [["--from", "soon"], '--from takes a day of the calendar such as 2026-08-18; "soon" is none'],
+      [["--paper", "letter"], "--paper is for field sheets; name their folder with --sheets"],
+      [
+        ["--sheets", "sheets", "--links", "javascript:alert(1)"],
+        "--links takes an address that begins with https://, http:// or vscode://",
+      ],
       [["--litres", "-3"], '--litres takes a number above 0 and at most 1000; "-3" is none'],
     ] as const) {
       const { code, error, out } = await spadework([...PLAN, ...args]);

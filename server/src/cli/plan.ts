@@ -99,6 +99,7 @@ export const planCommand: Command = {
   },
   async run(args, context) {
     if (args.positionals.length > 1) throw new CommandFailure("plan looks at one folder at a time");
+    const sheets = sheetsAsked(args, context);
     const asOf = asOfDay(args.text("as-of"), context.today);
     const { books } = await loadBooks(args.positionals, { asOf, today: context.today, allSeasons: false }, context);
     if (books.length === 0) return EXIT_FAILURE;
@@ -106,7 +107,6 @@ export const planCommand: Command = {
     for (const loaded of booksOfCrew(books, crewAsked(args))) plans.push(await planOf(loaded, args, asOf));
     const format = args.text("format") ?? "text";
     context.console.out(FORMATS[format]!(plans, context));
-    const sheets = sheetsAsked(args, context);
     if (!sheets) return EXIT_CLEAN;
     let count = 0;
     for (const { plan, book } of plans) count += await writeSheets(plan, book, plan.question.outlines, sheets);
