@@ -31,6 +31,8 @@ export function seasonPage({ nonce, script, source, style, root }: SeasonPage): 
 <label for="day">Day</label>
 <input type="range" id="day" min="0" max="0" step="1" value="0">
 <output for="day"></output>
+</div>
+<div class="line">
 <button type="button" data-does="play">Play</button>
 <button type="button" data-does="earlier">Earlier soil movement</button>
 <button type="button" data-does="later">Later soil movement</button>

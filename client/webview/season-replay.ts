@@ -3,7 +3,7 @@ import type { Replay } from "../src/panel-messages.ts";
 
 const MINUTES_PER_DAY = 1440;
 const MOST_EVENTS = 8;
-const MILLISECONDS_PER_DAY = 90;
+const MILLISECONDS_PER_DAY = 60;
 
 export class SeasonReplay {
   readonly #content: HTMLElement;

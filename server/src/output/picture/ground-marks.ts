@@ -51,7 +51,7 @@ export function digMark(dig: MapDig, plan: GroundPlan, options: PictureOptions):
     dig,
     options,
     "dig-mark",
-    options.interactive && element("circle", { class: "hit", cx: x, cy: y, r: 12 }),
+    options.interactive && element("circle", { class: "hit", cx: x, cy: y, r: 8 }),
     element("circle", { class: digClass(dig.dsiPercent), cx: x, cy: y, r: digRadius(dig.dsiPercent) }),
   );
 }
