@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { stringify } from "yaml";
 import { applyEdits } from "../../server/src/base/text.ts";
 import type { TextEdit } from "../../server/src/base/text.ts";
-import { appendItem, deleteEntry, deleteItem, insertEntry, replaceScalar } from "../../server/src/syntax/edits.ts";
+import { appendItem, insertEntry, replaceScalar } from "../../server/src/syntax/edits.ts";
 import { insertRecord } from "../../server/src/syntax/insert-record.ts";
 import { parseText } from "../../server/src/syntax/parse.ts";
 import { keyName } from "../../server/src/syntax/tree-queries.ts";
@@ -98,21 +98,9 @@ function tryAll(text: string): { made: number; declined: number } {
           );
         }
       }
-      for (const [i, key] of keys.entries()) {
-        run(deleteEntry(text, node, i), () =>
-          changed(value, steps, (map: object) =>
-            Object.fromEntries(Object.entries(map).filter(([name]) => name !== key)),
-          ),
-        );
-      }
     } else if (node.type === "list") {
       for (const next of NEW_VALUES) {
         run(appendItem(text, node, next), () => changed(value, steps, (list: unknown[]) => [...list, next]));
-      }
-      for (const i of node.items.keys()) {
-        run(deleteItem(text, node, i), () =>
-          changed(value, steps, (list: unknown[]) => list.filter((_, at) => at !== i)),
-        );
       }
     }
   }
@@ -204,9 +192,6 @@ describe("editing a text", () => {
     assert.equal(applyEdits(text, insertEntry(text, root, "k", 1, "a")), text.replace("# one", "# one\r\nk: 1"));
     assert.equal(applyEdits(text, insertEntry(text, root, "k", 1)), `k: 1\r\n${text}`);
     assert.equal(applyEdits(text, appendItem(text, b!.value, 3)), text.replace("1,2", "1,2, 3"));
-    assert.equal(applyEdits(text, deleteItem(text, b!.value, 0)), text.replace("1,2", "2"));
-    assert.equal(applyEdits(text, deleteEntry(text, root, 0)), text.replace("a:   'x'   # one\r\n", ""));
-    assert.equal(applyEdits(text, deleteEntry(text, root, 1)), text.replace("b: [ 1,2 ]\r\n", ""));
   });
 });
 

@@ -96,7 +96,7 @@ export function degreeDayRecord(
 }
 
 /** A day of the calendar whatever the year: month · 100 + day of the month. */
-export function dateKey(day: number): number {
+function dateKey(day: number): number {
   const { month, dayOfMonth } = civilDate(day);
   return month * 100 + dayOfMonth;
 }

@@ -57,7 +57,7 @@ export function reasonInWords(field: FieldHistory, risk: FieldRisk, book: Book):
   }
 }
 
-export function suspicionInWords({ why, place: { record, pointer } }: Suspicion): string {
+function suspicionInWords({ why, place: { record, pointer } }: Suspicion): string {
   if (why === "pending") return `no result yet of sample ${record.id}`;
   if (why === "inconclusive") return `sample ${record.id} was inconclusive`;
   const dig = isKind(record, "visits") ? record.facts.digs?.[Number(pointer[1])]?.id : undefined;

@@ -85,7 +85,7 @@ export const checkCommand: Command = {
  *
  * @param before the books of an earlier revision: then only what is new against them is reported
  */
-export function checkBooks(
+function checkBooks(
   books: readonly LoadedBook[],
   asOf: string,
   before?: { readonly revision: string; readonly books: readonly LoadedBook[] },

@@ -125,7 +125,7 @@ export function sampleRecord(book: Book, visit: FactRecord<"visits">, dig: DigRe
 }
 
 /** The lab to which a sample went last, else the book's only one. */
-export function usualLab(book: Book): string | undefined {
+function usualLab(book: Book): string | undefined {
   let last: { lab: string; on: string } | undefined;
   for (const { facts } of book.records("samples")) {
     const on = facts.sent ?? facts.taken ?? "";

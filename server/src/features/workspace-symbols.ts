@@ -15,7 +15,7 @@ export interface WorkspaceSymbol extends FilePlace {
   readonly rank: number;
 }
 
-export const MOST_SYMBOLS = 200;
+const MOST_SYMBOLS = 200;
 const LONGEST_QUERY = 100;
 
 /**

@@ -2,7 +2,7 @@
  * One cell of a CSV file (RFC 4180). A text that a spreadsheet would take for a formula gets an apostrophe in front, so that
  * opening the file runs nothing.
  */
-export function csvCell(value: string | number | undefined): string {
+function csvCell(value: string | number | undefined): string {
   if (value === undefined) return "";
   if (typeof value === "number") return String(value);
   const harmless = /^[=+\-@\t\r\n]/.test(value) ? `'${value}` : value;

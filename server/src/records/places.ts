@@ -33,7 +33,7 @@ export function rangeInEntry(file: RecordFile, { span }: RecordEntry, within: Sp
   return linesOf(file).range({ start: within.start + span.start, end: within.end + span.start });
 }
 
-export function movedDown({ start, end }: Range, lines: number): Range {
+function movedDown({ start, end }: Range, lines: number): Range {
   return {
     start: { line: start.line + lines, character: start.character },
     end: { line: end.line + lines, character: end.character },
@@ -95,7 +95,7 @@ function findSpan(file: RecordFile, entryIndex: number, pointer: Pointer, part: 
   return { start: span.start + offset, end: span.end + offset };
 }
 
-export function spanInNode(root: SyntaxNode, pointer: Pointer, part: "key" | "value"): Span {
+function spanInNode(root: SyntaxNode, pointer: Pointer, part: "key" | "value"): Span {
   let node: SyntaxNode = root;
   let key: SyntaxNode | undefined;
   for (const step of pointer) {

@@ -1,16 +1,6 @@
 import type { TextEdit } from "../base/text.ts";
 import type { ScalarValue } from "./scalars.ts";
-import {
-  BYTE_ORDER_MARK,
-  COMMA,
-  SPACE,
-  isBreak,
-  lineEndAt,
-  lineStartAt,
-  nextLineAt,
-  skipBlanks,
-  skipSpaceAndComments,
-} from "./text-scan.ts";
+import { BYTE_ORDER_MARK, SPACE, isBreak, lineEndAt, lineStartAt, nextLineAt, skipBlanks } from "./text-scan.ts";
 import { keyName } from "./tree-queries.ts";
 import type { PlainValue } from "./tree-queries.ts";
 import type { ListNode, MapNode, ScalarNode, SyntaxNode } from "./tree.ts";
@@ -78,37 +68,6 @@ export function appendItem(text: string, list: ListNode, value: PlainValue): Tex
   return [insertLineAfter(text, last, `${margin}- ${writeValue(value)}`)];
 }
 
-/** Takes an entry out of a map, with its lines; the last one leaves `{}`. */
-export function deleteEntry(text: string, map: MapNode, index: number): TextEdit[] {
-  const entry = map.entries[index];
-  if (entry === undefined) return [];
-  if (map.flow) return deleteInFlow(text, map, index);
-  if (map.entries.length === 1) return [{ span: map.span, newText: "{}" }];
-  const start = startOfKeyIndicator(text, entry.key.span.start);
-  const next = map.entries[index + 1];
-  return deleteLines(
-    text,
-    start,
-    entry.value,
-    map.entries[index - 1]?.value,
-    next && startOfKeyIndicator(text, next.key.span.start),
-  );
-}
-
-/** Takes an item out of a list, with its lines; the last one leaves `[]`. */
-export function deleteItem(text: string, list: ListNode, index: number): TextEdit[] {
-  const item = list.items[index];
-  if (item === undefined) return [];
-  if (list.flow) return deleteInFlow(text, list, index);
-  if (list.items.length === 1) {
-    const ownLine = isIndent(text.slice(lineStartAt(text, list.span.start), list.span.start));
-    // A list may stand in the column of its key; brackets must be indented further.
-    return [{ span: list.span, newText: ownLine ? "  []" : "[]" }];
-  }
-  const next = index + 1 < list.items.length ? dashOf(text, list, index + 1) : undefined;
-  return deleteLines(text, dashOf(text, list, index), item, list.items[index - 1], next);
-}
-
 /** Whether a tag, which would decide what a new value means, stands before a value on its line. */
 function isTagged(text: string, start: number): boolean {
   return /(?:^|[\s[{,])!\S*\s+(?:&\S+\s+)?$/.test(text.slice(Math.max(lineStartAt(text, start), start - 200), start));
@@ -159,38 +118,6 @@ function skipEmptyLines(text: string, line: number): number {
   return at;
 }
 
-/** Deletes from `start` to the end of `last`; `previous` and `next` are its neighbours in the same map or list. */
-function deleteLines(
-  text: string,
-  start: number,
-  last: SyntaxNode,
-  previous: SyntaxNode | undefined,
-  next: number | undefined,
-): TextEdit[] {
-  const line = lineStartAt(text, start);
-  const from = text.charCodeAt(line) === BYTE_ORDER_MARK ? line + 1 : line;
-  const before = text.slice(from, start);
-  if (isIndent(before)) {
-    const end = endOfLines(text, last);
-    let after = end > 0 && isBreak(text.charCodeAt(end - 1)) ? end : nextLineAt(text, end);
-    // Empty lines below would come to stand under a text that keeps its empty lines, and add to it.
-    if (previous !== undefined && keepsEmptyLines(text, lastLeaf(previous))) after = skipEmptyLines(text, after);
-    // Without a line break after it, the line takes the one before it along, unless that ends an empty line.
-    const breakAt =
-      after === text.length && !isBreak(text.charCodeAt(after - 1)) && from > 0 ? breakBefore(text, from) : from;
-    const takesBreak = breakAt < from && skipBlanks(text, lineStartAt(text, breakAt)) < breakAt;
-    return [{ span: { start: takesBreak ? breakAt : from, end: after }, newText: "" }];
-  }
-  if (!isIndentOrDashes(before) || next === undefined) return [];
-  // The first entry or item after a dash: the next one takes its place on the dash's line.
-  if (!isIndent(text.slice(lineStartAt(text, next), next))) return [];
-  return [{ span: { start, end: next }, newText: "" }];
-}
-
-function breakBefore(text: string, lineStart: number): number {
-  return text.charCodeAt(lineStart - 2) === 13 && text.charCodeAt(lineStart - 1) === 10 ? lineStart - 2 : lineStart - 1;
-}
-
 type FlowNode = MapNode | ListNode;
 
 function insertInFlow(text: string, node: FlowNode, written: string, after: number): TextEdit[] {
@@ -205,16 +132,7 @@ function insertInFlow(text: string, node: FlowNode, written: string, after: numb
   return [insertion(skipBlanks(text, inside), `${written}, `)];
 }
 
-function deleteInFlow(text: string, node: FlowNode, index: number): TextEdit[] {
-  if (isLonePair(node)) return [];
-  const ends = endsOfChildren(node);
-  if (ends.length === 1) return [{ span: { start: node.span.start + 1, end: node.span.end - 1 }, newText: "" }];
-  if (index === ends.length - 1) return [{ span: { start: ends[index - 1]!, end: ends[index]! }, newText: "" }];
-  const start = index === 0 ? skipSpaceAndComments(text, node.span.start + 1) : afterComma(text, ends[index - 1]!);
-  return [{ span: { start, end: afterComma(text, ends[index]!) }, newText: "" }];
-}
-
-/** A pair without braces in a flow list (`[a: b]`) cannot take another, nor be without one. */
+/** A pair without braces in a flow list (`[a: b]`) cannot take another. */
 function isLonePair(node: FlowNode): boolean {
   return node.type === "map" && node.entries[0]?.key.span.start === node.span.start;
 }
@@ -225,21 +143,11 @@ function endsOfChildren(node: FlowNode): number[] {
     : node.items.map((item) => item.span.end);
 }
 
-function afterComma(text: string, from: number): number {
-  const comma = skipSpaceAndComments(text, from);
-  return skipSpaceAndComments(text, text.charCodeAt(comma) === COMMA ? comma + 1 : comma);
-}
-
 /** Where the `?` before a key stands, or the key itself. */
 function startOfKeyIndicator(text: string, keyStart: number): number {
   let at = keyStart;
   while (at > 0 && text.charCodeAt(at - 1) === SPACE) at--;
   return at < keyStart && text[at - 1] === "?" ? at - 1 : keyStart;
-}
-
-function dashOf(text: string, list: ListNode, index: number): number {
-  if (index === 0) return list.span.start;
-  return skipSpaceAndComments(text, list.items[index - 1]!.span.end);
 }
 
 function columnOf(text: string, offset: number): number {
@@ -256,10 +164,6 @@ function indentOfBlockText(text: string, node: ScalarNode): number {
   const before = text.slice(lineStartAt(text, node.span.start), node.span.start);
   const key = before.search(/[^ -]/);
   return key === -1 ? Math.max(before.length, 1) : key + 2;
-}
-
-function isIndent(text: string): boolean {
-  return /^ *$/.test(text);
 }
 
 function isIndentOrDashes(text: string): boolean {

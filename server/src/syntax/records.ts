@@ -17,8 +17,6 @@ import {
 } from "./text-scan.ts";
 import type { ParsePath, SyntaxNode, SyntaxProblem } from "./tree.ts";
 
-export { findComments } from "./comments.ts";
-
 /** A stretch of a file that is one record's own. */
 export interface SliceSpan extends Span {
   /** The line it starts on, counted from 0; it starts at the line's first character. */

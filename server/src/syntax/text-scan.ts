@@ -1,6 +1,6 @@
 /** Small walks over a text, shared by both ways of reading and by the edits. Offsets are UTF-16 code units. */
 
-export const TAB = 9;
+const TAB = 9;
 export const LF = 10;
 export const CR = 13;
 export const SPACE = 32;
@@ -43,7 +43,7 @@ export function lineEndAt(text: string, offset: number): number {
 }
 
 /** The offset after the line break at `offset` (LF, CRLF or CR), or `offset` when there is none. */
-export function skipBreak(text: string, offset: number): number {
+function skipBreak(text: string, offset: number): number {
   const code = text.charCodeAt(offset);
   if (code === LF) return offset + 1;
   if (code !== CR) return offset;

@@ -259,7 +259,7 @@ function valueEnd(text: string, offset: number, lineEnd: number, quote: string, 
   return offset + part.trimEnd().length;
 }
 
-export function pointerOf(frames: readonly BlockFrame[]): Pointer {
+function pointerOf(frames: readonly BlockFrame[]): Pointer {
   return frames.flatMap((frame): (string | number)[] =>
     frame.type === "list" ? [frame.index] : frame.key === undefined ? [] : [frame.key],
   );

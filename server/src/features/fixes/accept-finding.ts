@@ -5,7 +5,7 @@ import { changesNoRecord } from "./changes-no-record.ts";
 import type { FindingSite, Remedy } from "./finding-site.ts";
 
 /** What the keeper is to write in its place. */
-export const REASON_TO_WRITE = "write here why this is right as it is";
+const REASON_TO_WRITE = "write here why this is right as it is";
 const NEVER_ACCEPTED: ReadonlySet<string> = new Set(["structure/syntax", "structure/accept-unused"]);
 const ACCEPT = /#\s*accept\s/;
 

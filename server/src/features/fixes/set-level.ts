@@ -24,7 +24,7 @@ export function setLevel({ finding, context }: FindingSite): Remedy[] {
   });
 }
 
-export function levelEdit(season: RecordFile, code: string, level: string): BookEdit | undefined {
+function levelEdit(season: RecordFile, code: string, level: string): BookEdit | undefined {
   const edits = levelEdits(season.text, code, level);
   return edits.length === 0 ? undefined : new Map([[season.path, edits]]);
 }
