@@ -172,6 +172,22 @@ describe("spadework plan", () => {
     assert.ok(!out.includes("back at the start"));
   });
 
+  it("says when daylight was not looked at, for want of a place or of a time zone that is known", async () => {
+    for (const timezone of ["America/Regina", "Mars/Olympus"])
+      await inFolder(
+        {
+          "season.yaml": `season: 2026\nregion: base\ntimezone: ${timezone}\n`,
+          "a.fields.yaml": "fields: [{ id: oak, area_ha: 20 }]\n",
+          "a.rotations.yaml":
+            "rotations: [{ field: oak, crops: [{ year: 2026, crop: canola, seeded: 2026-05-07 }] }]\n",
+        },
+        async (folder) => {
+          const { out } = await spadework(["plan", folder, "--as-of", "2026-08-15", "--days", "2"]);
+          assert.match(out, /so daylight was not looked at, only the region's hours\./);
+        },
+      );
+  });
+
   it("leaves wet fields alone, and says so", async () => {
     // 8.6 mm fell on 16 August 2026.
     const { out } = await spadework(["plan", "sample-workspace", "--as-of", "2026-08-16", "--days", "1", ...HOME]);

@@ -147,8 +147,12 @@ function mindText(plan: SeasonPlan, book: Book, colours: Colours): string {
         ? `No start was given (--home LATITUDE,LONGITUDE), so the middle of the fields, ${placeInWords(home)}, is taken for it.`
         : "No start was given and no field has a place, so only the region's figure for unknown drives is counted.",
     );
-  if (!book.season.timezone)
-    notes.push("season.yaml names no timezone, so daylight was not looked at, only the region's hours.");
+  if (days.some(({ sunrise, sunset }) => sunrise === undefined || sunset === undefined)) {
+    const why = book.season.timezone
+      ? "The sun's times are not known for this place and the timezone of season.yaml"
+      : "season.yaml names no timezone";
+    notes.push(`${why}, so daylight was not looked at, only the region's hours.`);
+  }
   notes.push(
     knowsRain
       ? `Rain is known up to ${dayInWords(book.asOf, book.seasonYear)}; later days are taken to be dry: look at the ground before you go in.`
