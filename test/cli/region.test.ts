@@ -216,6 +216,18 @@ describe("spadework region check of a hostile pack", () => {
   const check = (when: string): string =>
     `region: a\nextends: base\nchecks: [{ code: x/y, on: visits, when: ${JSON.stringify(when)}, message: m, source: s }]\n`;
 
+  it("says of a pack and a season that are no text that they cannot be read, and not that they are empty", () =>
+    inFolder({ "season.yaml": "\0", "a.region.yaml": "\0", "a.visits.yaml": "\0" }, async (folder) => {
+      const { out } = await spadework(["check", folder, "--format", "json"]);
+      const { findings } = JSON.parse(out) as { findings: { file: string; code: string; message: string }[] };
+      assert.deepEqual(
+        findings.map(({ file, code, message }) => `${file} ${code}: ${message}`),
+        ["a.region.yaml", "a.visits.yaml", "season.yaml"].map(
+          (file) => `${file} structure/syntax: this is no text file; records are kept as UTF-8 text`,
+        ),
+      );
+    }));
+
   it("names a circle of packs", () =>
     only(
       "region: a\nextends: b.region.yaml\n",

@@ -67,7 +67,7 @@ export function readSourceFile(
   if (!source.trouble) return file;
   const { message, at } = source.trouble;
   const trouble: FileProblem = { code: "structure/syntax", span: { start: at, end: at + 1 }, message };
-  return { ...file, trouble, problems: [trouble, ...file.problems] };
+  return withTrouble(file, trouble);
 }
 
 /** The file as another region's keys make it, or from before it was set aside. */
@@ -76,7 +76,16 @@ function readAgain(file: RecordFile, formats?: RecordFormats): RecordFile {
     file.kind === "weather"
       ? readWeatherFile(file.path, file.text)
       : readRecordFile(file.path, file.kind, file.text, file, formats);
-  return file.trouble ? { ...again, trouble: file.trouble, problems: [file.trouble, ...again.problems] } : again;
+  return file.trouble ? withTrouble(again, file.trouble) : again;
+}
+
+/** Of a file that could not be read at all nothing else is told: it is not known to be empty. */
+function withTrouble(file: RecordFile, trouble: FileProblem): RecordFile {
+  const isUnread = file.text === "";
+  const entries = isUnread
+    ? file.entries.map((entry) => ({ ...entry, body: { ...entry.body, problems: [] } }))
+    : file.entries;
+  return { ...file, entries, trouble, problems: isUnread ? [trouble] : [trouble, ...file.problems] };
 }
 
 /** Puts files that were read into one book, in the order of their paths, with the region they ask for. */
