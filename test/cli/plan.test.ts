@@ -55,6 +55,8 @@ describe("spadework plan", () => {
     ])
       assert.ok(out.includes(words), `${words}\nis not in\n${out}`);
     assert.ok(!out.includes("undefined") && !out.includes("NaN"));
+    // dig-kit-1 was cleaned in full after it was on a field last.
+    assert.ok(!out.includes("No full clean-down of dig-kit-1"));
   });
 
   it("tells what is left to do: the rest of a field, an undug patch, an entrance that was passed by, and nothing else", async () => {
@@ -127,6 +129,7 @@ describe("spadework plan", () => {
       async (folder) => {
         const { out } = await spadework(["plan", folder, "--as-of", "2026-08-15", "--days", "2"]);
         assert.match(out, /spade was last with Jo too; in this plan Mo has it, and Jo takes other tools\./);
+        assert.match(out, /No full clean-down of spade is on record since Oak on 2 Jun: clean it down before it goes/);
         assert.match(out, /Times count 60 plants an hour/);
         assert.match(out, /season\.yaml names no timezone, so daylight was not looked at/);
         assert.match(out, /No rain is recorded, so no field was left out for being wet/);

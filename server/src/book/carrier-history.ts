@@ -40,6 +40,12 @@ export function cleaningsBetween(carrier: CarrierHistory, from: number, to: numb
   return found;
 }
 
+/** The stay on a field after which no full clean-down of the carrier is on record; undefined where it is clean. */
+export function lastStayNotCleaned(carrier: CarrierHistory): CarrierStay | undefined {
+  const last = carrier.stays.at(-1);
+  return last && cleaningsBetween(carrier, last.left, Infinity).some(({ result }) => result.full) ? undefined : last;
+}
+
 /** A carrier's way from one field to another, by two successive stays. */
 export interface CarrierMove {
   readonly from: CarrierStay;

@@ -1,7 +1,8 @@
 import { mixingCautions } from "../agronomy/mixing.ts";
-import { formatDay } from "../base/days.ts";
+import { formatDay, MINUTES_PER_DAY } from "../base/days.ts";
 import { dayInWords, figure, listed, plural, timeOfDay } from "../base/words.ts";
 import type { Book } from "../book/book.ts";
+import { lastStayNotCleaned } from "../book/carrier-history.ts";
 import { whyLeftOut } from "../planning/left-out.ts";
 import type { PlannedDay, PlannedField, SeasonPlan } from "../planning/season-plan.ts";
 import type { Colours } from "./colours.ts";
@@ -162,6 +163,7 @@ function mindText(plan: SeasonPlan, book: Book, colours: Colours): string {
     notes.push(
       `The rain recorded makes fields too wet to walk on ${listed(wetDays.map((day) => dayInWords(day, book.seasonYear)))}.`,
     );
+  notes.push(...kitNotCleaned(plan, book));
   for (const { carrier, walkers } of sharedKit)
     notes.push(
       `${carrier} was last with ${walkers[1].name} too; in this plan ${walkers[0].name} has it, and ${walkers[1].name} takes other tools.`,
@@ -176,4 +178,19 @@ function mindText(plan: SeasonPlan, book: Book, colours: Colours): string {
     `Times count ${figure(figures.plants_per_hour)} plants an hour, ${figure(figures.walking_km_per_hour)} km/h on foot and ${figure(figures.drive_km_per_hour)} km/h by road; these and the other figures stand under plan in the region pack, where you can set your own.`,
   );
   return [colours.strong("Mind:"), ...notes.map((note) => `  - ${printable(note)}`)].join("\n");
+}
+
+/** What is taken along, and was on a field since its last full clean-down. */
+function kitNotCleaned({ crew, days }: SeasonPlan, book: Book): string[] {
+  const walking = crew.filter(({ id }) => days.some(({ walker, fields }) => walker.id === id && fields.length > 0));
+  return walking.flatMap(({ kit }) =>
+    kit.flatMap((carrier) => {
+      const stay = lastStayNotCleaned(book.carrierHistory(carrier));
+      if (!stay) return [];
+      const since = `${book.fieldName(stay.field)} on ${dayInWords(Math.floor(stay.left / MINUTES_PER_DAY), book.seasonYear)}`;
+      return [
+        `No full clean-down of ${carrier} is on record since ${since}: clean it down before it goes onto the first field.`,
+      ];
+    }),
+  );
 }
