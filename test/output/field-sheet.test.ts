@@ -158,4 +158,11 @@ describe("a field sheet", () => {
       assert.ok(error.includes(message), error);
     }
   });
+
+  it("is asked for one book at a time, so that no sheet takes the place of another book's", () =>
+    inFolder({ "a/season.yaml": "season: 2026\n", "b/season.yaml": "season: 2026\n" }, async (folder) => {
+      const { code, error } = await spadework(["plan", folder, "--sheets", join(folder, "sheets")]);
+      assert.equal(code, 2);
+      assert.match(error, /several record books here; name the folder of one for field sheets/);
+    }));
 });

@@ -103,6 +103,9 @@ export const planCommand: Command = {
     const asOf = asOfDay(args.text("as-of"), context.today);
     const { books } = await loadBooks(args.positionals, { asOf, today: context.today, allSeasons: false }, context);
     if (books.length === 0) return EXIT_FAILURE;
+    // Two books may have fields and walkers of the same ids: a sheet of one would take the place of the other's.
+    if (sheets && books.length > 1)
+      throw new CommandFailure("there are several record books here; name the folder of one for field sheets");
     const plans: PlannedBook[] = [];
     for (const loaded of booksOfCrew(books, crewAsked(args))) plans.push(await planOf(loaded, args, asOf));
     const format = args.text("format") ?? "text";
