@@ -191,6 +191,26 @@ describe("spadework plan", () => {
       );
   });
 
+  it("waits for the re-entry interval of a spraying, and says so in every form", async () => {
+    await inFolder(
+      {
+        "season.yaml": "season: 2026\nregion: base\ncrew: [{ id: mo }]\n",
+        "a.fields.yaml": "fields: [{ id: oak, area_ha: 20 }]\n",
+        "a.rotations.yaml": "rotations: [{ field: oak, crops: [{ year: 2026, crop: canola, seeded: 2026-05-07 }] }]\n",
+        "a.visits.yaml":
+          "visits: [{ id: v1, field: oak, arrived: 2026-08-14T20:00, left: 2026-08-14T21:00, purpose: spraying, re_entry_hours: 12 }]\n",
+      },
+      async (folder) => {
+        // 21:00 and 12 hours.
+        const args = ["plan", folder, "--as-of", "2026-08-15", "--days", "1"];
+        assert.match((await spadework(args)).out, /09:00 {2}1\. oak[^\n]*\n +not before: it was sprayed/);
+        const calendar = (await spadework([...args, "--format", "ics"])).out.replaceAll("\r\n ", "");
+        assert.match(calendar, /DTSTART:20260815T090000\r\n/);
+        assert.match(calendar, /Not before: it was sprayed\\; the product's label decides who may go in/);
+      },
+    );
+  });
+
   it("leaves wet fields alone, and says so", async () => {
     // 8.6 mm fell on 16 August 2026.
     const { out } = await spadework(["plan", "sample-workspace", "--as-of", "2026-08-16", "--days", "1", ...HOME]);

@@ -103,11 +103,12 @@ export const planCommand: Command = {
     const asOf = asOfDay(args.text("as-of"), context.today);
     const { books } = await loadBooks(args.positionals, { asOf, today: context.today, allSeasons: false }, context);
     if (books.length === 0) return EXIT_FAILURE;
+    const asked = booksOfCrew(books, crewAsked(args));
     // Two books may have fields and walkers of the same ids: a sheet of one would take the place of the other's.
-    if (sheets && books.length > 1)
+    if (sheets && asked.length > 1)
       throw new CommandFailure("there are several record books here; name the folder of one for field sheets");
     const plans: PlannedBook[] = [];
-    for (const loaded of booksOfCrew(books, crewAsked(args))) plans.push(await planOf(loaded, args, asOf));
+    for (const loaded of asked) plans.push(await planOf(loaded, args, asOf));
     const format = args.text("format") ?? "text";
     context.console.out(FORMATS[format]!(plans, context));
     if (!sheets) return EXIT_CLEAN;
