@@ -5,6 +5,16 @@ export function plural(count: number, singular: string, pluralForm = `${singular
   return `${count} ${count === 1 ? singular : pluralForm}`;
 }
 
+/** `once`, `twice`, `3 times` */
+export function times(count: number): string {
+  return count === 1 ? "once" : count === 2 ? "twice" : `${count} times`;
+}
+
+/** With a capital at the beginning, as a sentence has it. */
+export function capitalised(text: string): string {
+  return text.slice(0, 1).toUpperCase() + text.slice(1);
+}
+
 /** `a`, `a and b`, `a, b and c` */
 export function listed(items: readonly string[]): string {
   if (items.length < 2) return items[0] ?? "";

@@ -1,5 +1,5 @@
 import { formatDay } from "../../base/days.ts";
-import { figure, plural } from "../../base/words.ts";
+import { capitalised, figure, plural } from "../../base/words.ts";
 import type { Book } from "../../book/book.ts";
 import { freeInWords } from "../../book/freedom-words.ts";
 import type { ReadOutline } from "../../book/outlines.ts";
@@ -202,8 +202,4 @@ function methodList(book: Book): Markup {
       sources.map((source) => element("dd", { class: "note" }, `Source: ${source}`)),
     ]),
   );
-}
-
-function capitalised(text: string): string {
-  return text.slice(0, 1).toUpperCase() + text.slice(1);
 }

@@ -1,4 +1,4 @@
-import { dayInWords, figure, listed, plural } from "../../base/words.ts";
+import { dayInWords, figure, listed, plural, times } from "../../base/words.ts";
 import { RISK_STATUSES, type RiskStatus } from "../../book/field-status.ts";
 import type { SeasonFacts, SeasonField } from "../season/season-facts.ts";
 import type { CarrierSeason } from "../season/season-calendar-facts.ts";
@@ -57,8 +57,4 @@ function statusSentence(status: RiskStatus, fields: readonly SeasonField[]): str
     waiting: `${names} ${one ? "grows" : "grow"} a host crop whose scouting window has not opened yet.`,
   };
   return [sentences[status]];
-}
-
-function times(count: number): string {
-  return count === 1 ? "once" : count === 2 ? "twice" : plural(count, "time");
 }

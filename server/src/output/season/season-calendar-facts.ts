@@ -1,5 +1,5 @@
 import { formatMinute, MINUTES_PER_DAY } from "../../base/days.ts";
-import { dayInWords, plural, timeOfDay } from "../../base/words.ts";
+import { capitalised, dayInWords, plural, timeOfDay, times } from "../../base/words.ts";
 import {
   movesBetweenFields,
   soilLeftAfter,
@@ -99,7 +99,7 @@ function calendarOf(rows: readonly CalendarRow[], { season, view }: SeasonFacts)
   const last = days.reduce((most, day) => Math.max(most, day), -Infinity);
   const gaps = rows.reduce((sum, row) => sum + row.gaps.length, 0);
   const description = Number.isFinite(first)
-    ? `${plural(rows.length, "carrier")} from ${dayInWords(first, view.book.seasonYear)} to ${dayInWords(last, view.book.seasonYear)}: above each line its visits to fields, below it its clean-downs. ${gaps === 0 ? "Between fields each was always cleaned in full." : `${plural(gaps, "time")} one went from field to field without a full clean-down.`} The table of this page says the same in words.`
+    ? `${plural(rows.length, "carrier")} from ${dayInWords(first, view.book.seasonYear)} to ${dayInWords(last, view.book.seasonYear)}: above each line its visits to fields, below it its clean-downs. ${gaps === 0 ? "Between fields each was always cleaned in full." : `${capitalised(times(gaps))} one went from field to field without a full clean-down.`} The table of this page says the same in words.`
     : "No visits are recorded.";
   return {
     title: `Visits and clean-downs of season ${season ?? ""}`.trim(),

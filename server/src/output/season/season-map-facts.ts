@@ -3,7 +3,6 @@ import { RISK_STATUSES } from "../../book/field-status.ts";
 import type { MapDig, MapFacts, MapField, MapMove, MapPatch } from "../picture/map-facts.ts";
 import { fieldPlace } from "../picture/season-map.ts";
 import type { LonLat } from "../../schema/facts.ts";
-import { isKind } from "../../records/record.ts";
 import { digInWords, opens, type SeasonFacts, type SeasonField } from "./season-facts.ts";
 import { moveLabel, type SoilMove } from "./soil-moves.ts";
 
@@ -77,7 +76,7 @@ function mapMove(move: SoilMove, { view }: SeasonFacts, fields: ReadonlyMap<stri
     soilLeft: carriage.soilLeft,
     since: carriage.left,
     from: carriage.arrived,
-    open: arrived && isKind(arrived, "visits") ? opens("visits", arrived.id, ["arrived"]) : undefined,
+    open: arrived && view.isShown(carriage.to) ? opens("visits", arrived.id, ["arrived"]) : undefined,
   };
 }
 

@@ -10,7 +10,7 @@ import type { Viewpoint } from "./viewpoint.ts";
 export interface SoilMove {
   readonly number: number;
   readonly carriage: Carriage;
-  /** The fields whose exposure rests on it, by name. */
+  /** The names of the fields whose exposure rests on it; of those that are not shown, what stands for each. */
   readonly exposes: readonly string[];
 }
 
@@ -23,13 +23,13 @@ export function soilMoves({ book, isShown, fieldName }: Viewpoint): SoilMove[] {
       if (!isShown(from) && !isShown(to)) continue;
       const key = JSON.stringify([from, to, carrier, left, arrived]);
       const known = found.get(key) ?? { carriage, exposes: new Set<string>() };
-      known.exposes.add(fieldName(field));
+      known.exposes.add(field);
       found.set(key, known);
     }
   }
   return [...found.entries()]
     .sort(([a, one], [b, other]) => one.carriage.arrived - other.carriage.arrived || byCodeUnits(a, b))
-    .map(([, { carriage, exposes }], i) => ({ number: i + 1, carriage, exposes: [...exposes] }));
+    .map(([, { carriage, exposes }], i) => ({ number: i + 1, carriage, exposes: [...exposes].map(fieldName) }));
 }
 
 /** `soil of Corner Quarter may have come here on ab-drill (left 8 May, arrived 10 May), about 1 % of it left` */
