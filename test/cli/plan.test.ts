@@ -233,7 +233,7 @@ describe("spadework plan", () => {
   it("says in April only when fields can be planned, with nothing about a plan's merits, driving or cautions", async () => {
     const { out } = await spadework(["plan", "sample-workspace", "--as-of", "2026-04-10"]);
     assert.match(out, /: 0 fields to walk, no window missed, 8 left out\. /);
-    assert.match(out, /Long Meadow +neither its seeding nor its swathing is recorded/);
+    assert.match(out, /Long Meadow +neither seeding nor swathing is recorded/);
     assert.doesNotMatch(out, /best plan|No start was given|Mind:/);
   });
 
@@ -338,9 +338,27 @@ describe("spadework plan", () => {
         // eslint-disable-next-line no-control-regex
         assert.ok(!/[\u0000-\u0009\u000B-\u001F\u202E]|^\s*::|##\[/m.test(out), out);
         assert.match(out, /1 field to walk/);
-        assert.match(out, /neither its seeding nor its swathing is recorded/);
+        assert.match(out, /neither seeding nor swathing is recorded/);
       },
     );
+  });
+
+  it("says of a field without a window what is lacking: a day, or the region's figure", async () => {
+    for (const [region, crop, words] of [
+      ["base", "crop: canola", /oak {2}neither seeding nor swathing is recorded, so it is not known when to walk it/],
+      ["au", "crop: canola, seeded: 2026-05-07", /oak {2}the region gives no scouting window, so it is not known/],
+    ] as const)
+      await inFolder(
+        {
+          "season.yaml": `season: 2026\nregion: ${region}\n`,
+          "a.fields.yaml": "fields: [{ id: oak, area_ha: 20 }]\n",
+          "a.rotations.yaml": `rotations: [{ field: oak, crops: [{ year: 2026, ${crop} }] }]\n`,
+        },
+        async (folder) => {
+          const { out } = await spadework(["plan", folder, "--as-of", "2026-08-15"]);
+          assert.match(out, words);
+        },
+      );
   });
 
   it("plans winter crops too, whose windows hang on seeding", async () => {
@@ -355,6 +373,9 @@ describe("spadework plan", () => {
         const { out } = await spadework(["plan", folder, "--as-of", "2026-11-02", "--days", "2"]);
         // 60 to 120 days after seeding, by the British pack.
         assert.match(out, /1\. Oak \(clean\), by the usual entrance; dig 157 plants; window closes 26 Dec/);
+        const later = await spadework(["plan", folder, "--as-of", "2027-01-05"]);
+        // The crop stands until summer: there is no stubble yet.
+        assert.match(later.out, /Oak {2}its window closed on 26 Dec 2026; dig while the crop still stands, or have/);
       },
     );
   });

@@ -22,6 +22,8 @@ export interface LeftOutField {
   readonly name: string;
   readonly why: LeftOutReason;
   readonly work?: FieldWork | undefined;
+  /** Why there is no window, in the middle of a sentence. */
+  readonly noWindow?: string | undefined;
   /** Its window closes within the plan's days. */
   readonly isMissed: boolean;
 }
@@ -60,18 +62,22 @@ function reasonFor(problem: WalkProblem, task: number, entries: readonly EntryDa
 }
 
 /** One sentence without its full stop: why, and what to do about it. */
-export function whyLeftOut({ why, work }: LeftOutField, asked: PlanQuestion, year: number | undefined): string {
+export function whyLeftOut(
+  { why, work, noWindow }: LeftOutField,
+  asked: PlanQuestion,
+  year: number | undefined,
+): string {
   const day = (at: number): string => dayInWords(at, year);
   const closes = work ? `its window closes on ${day(work.window.closes)}` : "";
   switch (why) {
     case "no window":
-      return "neither its seeding nor its swathing is recorded, so it is not known when to walk it; record one of them";
+      return `${noWindow ?? "there is no scouting window"}, so it is not known when to walk it; record its days, or set the figures in a region pack of your own`;
     case "no plants":
       return "neither the book nor its region says how many plants to dig";
     case "later":
       return `its window opens on ${day(work!.window.opens)}, after these days`;
     case "closed":
-      return `its window closed on ${day(work!.window.closes)}; look at roots still in the stubble, or have a soil sample tested`;
+      return `its window closed on ${day(work!.window.closes)}; ${work!.window.seeded === undefined ? "look at roots still in the stubble" : "dig while the crop still stands"}, or have a soil sample tested`;
     case "wet":
       return `too wet by the rain recorded; ${closes}: go when it carries, and plan again with the days after`;
     case "re-entry":

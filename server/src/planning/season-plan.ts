@@ -1,6 +1,7 @@
 import type { Book } from "../book/book.ts";
 import { byCodeUnits } from "../book/book.ts";
-import type { FieldHistory } from "../book/field-history.ts";
+import { hostCropOf, type FieldHistory } from "../book/field-history.ts";
+import { whyNoWindow } from "../book/window-words.ts";
 import type { LonLat } from "../schema/facts.ts";
 import { cleanDownPlan, type CleanDownPlan } from "./clean-down-plan.ts";
 import { joined, legBetween, NO_WAY } from "./driving.ts";
@@ -132,7 +133,9 @@ export function seasonPlan(book: Book, question: PlanQuestion): SeasonPlan | NoP
       walkedTasks.has(task) ? [] : [leftOutField(problem, task, work, entries[task]!)],
     ),
     ...without.flatMap(({ field, why, work }): LeftOutField[] =>
-      why === "done" || why === "no host" ? [] : [{ field: field.id, name: field.name, why, work, isMissed: false }],
+      why === "done" || why === "no host"
+        ? []
+        : [{ field: field.id, name: field.name, why, work, noWindow: noWindowOf(field, book), isMissed: false }],
     ),
   ];
   leftOut.sort((a, b) => Number(b.isMissed) - Number(a.isMissed) || byCodeUnits(a.field, b.field));
@@ -141,6 +144,11 @@ export function seasonPlan(book: Book, question: PlanQuestion): SeasonPlan | NoP
     entries.some((entry) => entry[i]!.why === "wet") ? [question.from + i] : [],
   );
   return { question, figures, crew, home, days, leftOut, done, solved, knowsRain, wetDays, sharedKit };
+}
+
+function noWindowOf(field: FieldHistory, book: Book): string | undefined {
+  const crop = book.seasonYear === undefined ? undefined : hostCropOf(field, book.seasonYear);
+  return crop && whyNoWindow(crop, book);
 }
 
 /** What is to be planned, as the solver takes it. */
