@@ -112,6 +112,14 @@ describe("a grower's report", () => {
     assert.ok(!words.includes("Clubroot is known on"));
   });
 
+  it("tells while a scouting window is open what is still to do, and only after it what was missed", async () => {
+    const during = await report(SAMPLE, "wicket-hill", "--as-of", "2026-08-25");
+    assert.match(during, /Lone Tree grows a host crop and has not been dug in the scouting window yet\./);
+    assert.match(during, /it grows a host crop, and no roots have been dug in the scouting window yet/);
+    const after = await report(SAMPLE, "wicket-hill");
+    assert.match(after, /Lone Tree had a host crop and was not dug in the scouting window, so nothing is known of it/);
+  });
+
   it("lets a hostile book inject nothing", async () => {
     const evil = `</title></style><script>alert(1)</script><img src=x onerror=alert(2)>"'&amp;\\u202e`;
     const text = JSON.stringify(evil.replace("\\u202e", "\u202e"));

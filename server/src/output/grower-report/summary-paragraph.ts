@@ -10,7 +10,7 @@ export function summarySentences(facts: SeasonFacts, carriers: CarrierSeason, na
   const size = fields.reduce((sum, { history }) => sum + (history.record?.facts.area_ha ?? 0), 0);
   const sentences = [
     `${name} has ${plural(fields.length, "field")} in these records${size > 0 ? `, ${figure(size, 0)} ha in all` : ""}.`,
-    ...RISK_STATUSES.flatMap((status) => statusSentence(status, withStatus(fields, status))),
+    ...RISK_STATUSES.flatMap((status) => statusSentence(status, withStatus(fields, status), view.book.asOf)),
   ];
   const plants = digs.reduce((sum, { dig }) => sum + (dig.plants ?? 0), 0);
   if (digs.length === 0) sentences.push(`No roots were dug in season ${season ?? ""}.`.replace(" .", "."));
@@ -43,18 +43,37 @@ function withStatus(fields: readonly SeasonField[], status: RiskStatus): readonl
   return fields.filter(({ risk }) => risk.status === status);
 }
 
-function statusSentence(status: RiskStatus, fields: readonly SeasonField[]): string[] {
+function statusSentence(status: RiskStatus, fields: readonly SeasonField[], asOf: number): string[] {
   if (fields.length === 0) return [];
+  if (status === "unscouted") return unscoutedSentences(fields, asOf);
   const names = listed(fields.map(({ name }) => name));
   const one = fields.length === 1;
-  const sentences: Readonly<Record<RiskStatus, string>> = {
+  const sentences: Readonly<Record<Exclude<RiskStatus, "unscouted">, string>> = {
     confirmed: `Clubroot is known on ${names}.`,
     suspected: `On ${names} it is suspected, and not settled yet.`,
     exposed: `Soil of an infested field may have come to ${names}.`,
-    unscouted: `${names} grew a host crop and ${one ? "was" : "were"} not dug in the scouting window, so nothing is known of ${one ? "it" : "them"} this season.`,
     "not found": `On ${names} roots were dug and no clubroot was found.`,
     "no host this season": `${names} grew no host crop.`,
     waiting: `${names} ${one ? "grows" : "grow"} a host crop whose scouting window has not opened yet.`,
   };
   return [sentences[status]];
+}
+
+/** Of fields whose window is over nothing can be known any more; in the others it can still be dug. */
+function unscoutedSentences(fields: readonly SeasonField[], asOf: number): string[] {
+  const isOver = ({ risk: { window } }: SeasonField): boolean => window !== undefined && window.closes < asOf;
+  const sentence = (some: readonly SeasonField[], said: (one: boolean) => string): string[] =>
+    some.length === 0 ? [] : [`${listed(some.map(({ name }) => name))} ${said(some.length === 1)}.`];
+  return [
+    ...sentence(
+      fields.filter(isOver),
+      (one) =>
+        `had a host crop and ${one ? "was" : "were"} not dug in the scouting window, so nothing is known of ${one ? "it" : "them"} this season`,
+    ),
+    ...sentence(
+      fields.filter((field) => !isOver(field)),
+      (one) =>
+        `${one ? "grows" : "grow"} a host crop and ${one ? "has" : "have"} not been dug in the scouting window yet`,
+    ),
+  ];
 }

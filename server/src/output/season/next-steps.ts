@@ -48,12 +48,18 @@ function ofStatus(field: FieldHistory, risk: FieldRisk, view: Viewpoint): NextSt
       ];
     case "unscouted":
       return [
-        {
-          what: isOpen(risk, view)
-            ? whenToDig(field, risk, view)
-            : "look at roots in the stubble if any still stands, or have a soil sample tested",
-          why: "it grew a host crop, and no roots were dug in the scouting window, so clubroot may be there unseen",
-        },
+        isOpen(risk, view)
+          ? {
+              what: whenToDig(field, risk, view),
+              why: "it grows a host crop, and no roots have been dug in the scouting window yet",
+            }
+          : {
+              what:
+                risk.window?.seeded === undefined
+                  ? "look at roots in the stubble if any still stands, or have a soil sample tested"
+                  : "dig while the crop still stands, or have a soil sample tested",
+              why: "no roots were dug in the scouting window of its host crop, so clubroot may be there unseen",
+            },
       ];
     case "not found":
       return ofClean(field, risk, view);
