@@ -116,6 +116,10 @@ describe("a grower's report", () => {
     const during = await report(SAMPLE, "wicket-hill", "--as-of", "2026-08-25");
     assert.match(during, /Lone Tree grows a host crop and has not been dug in the scouting window yet\./);
     assert.match(during, /it grows a host crop, and no roots have been dug in the scouting window yet/);
+    // 40 plants were dug on 11 August, before the window opened: as the plan does, the report counts those of the window.
+    assert.match(during, /Dig 157 plants by 4 Sep/);
+    const before = await report(SAMPLE, "wicket-hill", "--as-of", "2026-08-12");
+    assert.match(before, /Dig from 14 Aug to 4 Sep<\/strong>: none were dug in the scouting window, and it takes 157/);
     const after = await report(SAMPLE, "wicket-hill");
     assert.match(after, /Lone Tree had a host crop and was not dug in the scouting window, so nothing is known of it/);
   });

@@ -53,7 +53,7 @@ function statusSentence(status: RiskStatus, fields: readonly SeasonField[], asOf
     suspected: `On ${names} it is suspected, and not settled yet.`,
     exposed: `Soil of an infested field may have come to ${names}.`,
     "not found": `On ${names} roots were dug and no clubroot was found.`,
-    "no host this season": `${names} grew no host crop.`,
+    "no host this season": `${names} ${one ? "has" : "have"} no host crop this season.`,
     waiting: `${names} ${one ? "grows" : "grow"} a host crop whose scouting window has not opened yet.`,
   };
   return [sentences[status]];

@@ -6,6 +6,7 @@ import type { FieldRisk } from "../../book/field-risk.ts";
 import { isCleared } from "../../book/field-status.ts";
 import { labOf } from "../../book/labs.ts";
 import { undugPatches } from "../../book/patches.ts";
+import { plantsDug, seasonScouting } from "../../book/scouting-window.ts";
 import { hostYears, isGrown, type HostYear } from "../../book/rotation.ts";
 import { exposureSentence } from "./soil-moves.ts";
 import type { Viewpoint } from "./viewpoint.ts";
@@ -151,15 +152,24 @@ function ofSamples(field: FieldHistory, { book }: Viewpoint): (NextStep & { read
 }
 
 function ofClean(field: FieldHistory, risk: FieldRisk, view: Viewpoint): NextStep[] {
-  const missing = (risk.plantsWanted ?? 0) - risk.plantsDug;
-  if (missing <= 0) return [];
+  const dug = dugSoFar(field, risk, view);
+  if ((risk.plantsWanted ?? 0) <= dug) return [];
   const sure = risk.confidence === undefined ? "as sure as planned" : `${Math.round(risk.confidence * 100)} % sure`;
-  const why = `${risk.plantsDug} were dug, and it takes ${risk.plantsWanted} to be ${sure}`;
+  const where = dug === risk.plantsDug ? "" : " in the scouting window";
+  const why = `${dug === 0 ? "none" : dug} were dug${where}, and it takes ${risk.plantsWanted} to be ${sure}`;
+  const isPast = risk.window === undefined || view.book.asOf > risk.window.closes;
   return [
-    isOpen(risk, view)
-      ? { what: `dig ${plural(missing, "more plant")}, by ${dayOf(risk.window!.closes, view)}`, why }
-      : { what: `dig all ${risk.plantsWanted} plants ${nextHost(field, view)}`, why },
+    {
+      what: isPast ? `dig all ${risk.plantsWanted} plants ${nextHost(field, view)}` : whenToDig(field, risk, view),
+      why,
+    },
   ];
+}
+
+/** Plants that count towards the book's goal: those of the scouting window, where that is known. */
+function dugSoFar(field: FieldHistory, risk: FieldRisk, { book }: Viewpoint): number {
+  const scouting = book.seasonYear === undefined ? undefined : seasonScouting(field, book.seasonYear, book);
+  return scouting?.window ? plantsDug(scouting.inWindow) : risk.plantsDug;
 }
 
 function ofPatches(field: FieldHistory, risk: FieldRisk, { book }: Viewpoint): NextStep[] {
@@ -209,10 +219,12 @@ function isOpen({ window }: FieldRisk, { book }: Viewpoint): boolean {
   return window !== undefined && book.asOf >= window.opens && book.asOf <= window.closes;
 }
 
-function whenToDig(field: FieldHistory, { window, plantsWanted, plantsDug }: FieldRisk, view: Viewpoint): string {
+function whenToDig(field: FieldHistory, risk: FieldRisk, view: Viewpoint): string {
+  const { window, plantsWanted } = risk;
   const { asOf } = view.book;
-  const missing = (plantsWanted ?? 0) - plantsDug;
-  const plants = missing > 0 ? plural(missing, plantsDug > 0 ? "more plant" : "plant") : "again";
+  const dug = dugSoFar(field, risk, view);
+  const missing = (plantsWanted ?? 0) - dug;
+  const plants = missing > 0 ? plural(missing, dug > 0 ? "more plant" : "plant") : "again";
   if (window && asOf < window.opens) return `dig from ${dayOf(window.opens, view)} to ${dayOf(window.closes, view)}`;
   if (window && asOf <= window.closes) return `dig ${plants} by ${dayOf(window.closes, view)}`;
   return `dig ${nextHost(field, view)}`;
