@@ -85,7 +85,7 @@ samples: [{ id: s1, field: long-meadow, visit: v1, dig: d1, material: roots, tak
     // region's sampling figures.
     assert.deepEqual(stepsOf(`#! as-of: 2026-08-10\n${HOST}`), ["dig 157 plants by 30 Aug"]);
     assert.match(stepsOf(`#! as-of: 2026-09-10\n${HOST}`)[0]!, /^look at roots in the stubble/);
-    assert.deepEqual(stepsOf(`#! as-of: 2026-08-18\n${HOST}${dug("20, 0, 0, 0")}`), ["dig 137 more plants, by 30 Aug"]);
+    assert.deepEqual(stepsOf(`#! as-of: 2026-08-18\n${HOST}${dug("20, 0, 0, 0")}`), ["dig 137 more plants by 30 Aug"]);
   });
 
   it("is to say when it was seeded, where nothing tells of its window", () => {
