@@ -5,6 +5,7 @@ import * as vscode from "vscode";
 import { panelScript, seasonPanelType } from "./names.ts";
 import type { FromPanel, PanelState, ToPanel } from "./panel-messages.ts";
 import { goTo, locationOf } from "./places.ts";
+import type { SeasonPicture } from "./protocol.ts";
 import { seasonPage } from "./season-page.ts";
 import { orTell, type Server } from "./server.ts";
 
@@ -12,6 +13,9 @@ interface OpenPanel {
   readonly panel: vscode.WebviewPanel;
   readonly root: string;
   isReady: boolean;
+  isStyled: boolean;
+  /** Asked for with the style sheet, and shown first if nothing has changed meanwhile. */
+  prepared: SeasonPicture | undefined;
   /** A refresh is under way; when it ends, another is wanted or not. */
   isAsking: boolean;
   isStale: boolean;
@@ -61,7 +65,10 @@ export class SeasonPanels implements vscode.WebviewPanelSerializer<Partial<Panel
 
   /** Has every panel drawn anew: the records have changed. */
   refresh(): void {
-    for (const open of this.#open.values()) void this.#refresh(open);
+    for (const open of this.#open.values()) {
+      open.prepared = undefined;
+      void this.#refresh(open);
+    }
   }
 
   #options(): vscode.WebviewPanelOptions & vscode.WebviewOptions {
@@ -73,7 +80,15 @@ export class SeasonPanels implements vscode.WebviewPanelSerializer<Partial<Panel
   }
 
   async #take(panel: vscode.WebviewPanel, root: string): Promise<void> {
-    const open: OpenPanel = { panel, root, isReady: false, isAsking: false, isStale: false };
+    const open: OpenPanel = {
+      panel,
+      root,
+      isReady: false,
+      isStyled: false,
+      prepared: undefined,
+      isAsking: false,
+      isStale: false,
+    };
     this.#open.set(root, open);
     panel.iconPath = vscode.Uri.joinPath(this.#extension, "client/media/icon.svg");
     panel.onDidDispose(() => this.#open.delete(root));
@@ -82,11 +97,17 @@ export class SeasonPanels implements vscode.WebviewPanelSerializer<Partial<Panel
     panel.onDidChangeViewState(() => {
       if (!panel.visible) open.isReady = false;
     });
-    // The style sheet comes with the first picture; what goes wrong then is told in the page.
-    const style = await this.#server.ask("spadework/seasonPicture", { uri: seasonFile(root) }).then(
-      (picture) => picture.style,
-      () => "",
-    );
+    // The style sheet comes with the first picture; without a server the page says what is wrong, in no style at all.
+    const picture = this.#server.ask("spadework/seasonPicture", { uri: seasonFile(root) });
+    open.prepared = await picture.catch(() => undefined);
+    if (this.#open.get(root) === open) this.#setPage(open, open.prepared?.style ?? "");
+  }
+
+  /** The page asks for its content once it is there. */
+  #setPage(open: OpenPanel, style: string): void {
+    const { panel, root } = open;
+    open.isReady = false;
+    open.isStyled = style !== "";
     panel.webview.html = seasonPage({
       nonce: randomBytes(18).toString("base64url"),
       script: panel.webview.asWebviewUri(vscode.Uri.joinPath(this.#extension, ...panelScript)).toString(),
@@ -113,17 +134,26 @@ export class SeasonPanels implements vscode.WebviewPanelSerializer<Partial<Panel
       while (open.isStale && open.isReady) {
         open.isStale = false;
         const message = await this.#picture(open);
-        if (this.#open.get(open.root) === open) await open.panel.webview.postMessage(message);
+        if (message && this.#open.get(open.root) === open) await open.panel.webview.postMessage(message);
       }
     } finally {
       open.isAsking = false;
     }
   }
 
-  async #picture({ panel, root }: OpenPanel): Promise<ToPanel> {
+  /** Undefined where the page is made anew, and will ask by itself. */
+  async #picture(open: OpenPanel): Promise<ToPanel | undefined> {
+    const { panel, root, prepared } = open;
+    open.prepared = undefined;
     try {
-      const { title, html, replay } = await this.#server.ask("spadework/seasonPicture", { uri: seasonFile(root) });
+      const asked = prepared ?? this.#server.ask("spadework/seasonPicture", { uri: seasonFile(root) });
+      const { title, html, replay, style } = await asked;
+      if (this.#open.get(root) !== open) return undefined;
       panel.title = title;
+      if (!open.isStyled) {
+        this.#setPage(open, style);
+        return undefined;
+      }
       return { type: "show", html, replay };
     } catch (error) {
       return { type: "trouble", message: error instanceof Error ? error.message : String(error) };
