@@ -49,7 +49,7 @@ function tests(name, script, args, totalsFile) {
 step("types", bin("typescript/bin/tsc"), ["--build"]);
 step("lint", bin("eslint/bin/eslint.js"), ["--config", ".eslint.config.mjs", "."]);
 step("formatting", bin("prettier/bin/prettier.cjs"), ["--check", "--log-level", "warn", "."]);
-step("layering", bin("dependency-cruiser/bin/dependency-cruise.mjs"), ["--config", ".dependency-cruiser.cjs", "--output-type", "err-long", "server/src", "client/src"]);
+step("layering", bin("dependency-cruiser/bin/dependency-cruise.mjs"), ["--config", ".dependency-cruiser.cjs", "--output-type", "err-long", "server/src", "client/src", "client/webview"]);
 tests("unit tests", bin("mocha/bin/mocha.js"), ["test/**/*.test.ts", "--reporter", "test/support/totals-reporter.cjs"], "unit-totals.json");
 if (existsSync(join(root, "test/editor/run.mjs"))) tests("editor tests", "test/editor/run.mjs", [], "editor-totals.json");
 
