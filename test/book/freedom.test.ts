@@ -174,7 +174,10 @@ describe("the freedom of a field", () => {
     const book = bookOf(carried + dig("2026-08-10", 20));
     const words = freedomInWords(freedomOf(book)!, book);
     const said = words.says.join("\n");
-    assert.match(said, /^free of clubroot in 5 % of the plants or more with 6\d % probability: decision support, not proof$/m);
+    assert.match(
+      said,
+      /^free of clubroot in 5 % of the plants or more with 6\d % probability: decision support, not proof$/m,
+    );
     assert.match(said, /^3 May: disc came from Mill Flat, all of infested soil left$/m);
     assert.match(said, /^2026: brought in with 50 %$/m);
     assert.match(said, /^2026: 20 clean plants at 1 stop would have found it with 60.18 %, free with 6\d %$/m);
