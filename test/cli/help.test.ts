@@ -26,8 +26,8 @@ describe("the help of spadework", () => {
     }
   });
 
-  // The language server waits for its client; region packs and plans have tests of their own.
-  const own = new Set(["lsp", "region", "plan"]);
+  // The language server waits for its client; region packs have tests of their own.
+  const own = new Set(["lsp", "region"]);
   for (const { name, examples } of COMMANDS.filter((command) => !own.has(command.name))) {
     it(`gives examples of ${name} that work on the sample workspace`, async () => {
       await inFolder({}, async (folder) => {

@@ -56,9 +56,9 @@ export const planCommand: Command = {
     "Of the plans that do, it takes the one that misses the fewest windows, then leaves out the fewest fields, then drives least.\n" +
     "The figures it counts with stand under plan in the region pack.",
   examples: [
-    "spadework plan my-records --days 5 --crew mo,jl --home 51.885,-104.42",
-    "spadework plan my-records --from 2026-08-24 --format ics > walks.ics",
-    "spadework plan my-records --days 1 --sheets sheets --paper letter",
+    "spadework plan sample-workspace --as-of 2026-08-12 --days 5 --crew mo,jl --home 51.885,-104.42",
+    "spadework plan sample-workspace --as-of 2026-08-12 --from 2026-08-24 --format ics > walks.ics",
+    "spadework plan sample-workspace --as-of 2026-08-12 --days 1 --sheets sheets --paper letter",
   ],
   options: {
     format: { type: "string", value: "FORMAT", help: "how the plan is written", choices: Object.keys(FORMATS) },

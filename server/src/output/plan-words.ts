@@ -1,4 +1,4 @@
-import { civilDate, dayNumber } from "../base/days.ts";
+import { dayNumber } from "../base/days.ts";
 import { dayInWords, figure, plural } from "../base/words.ts";
 import type { Book } from "../book/book.ts";
 import type { CleanDownPlan } from "../planning/clean-down-plan.ts";
@@ -15,10 +15,6 @@ export function weekdayInWords(day: number, impliedYear: number | undefined): st
   const days = WEEKDAYS.length;
   const weekday = (((day - SUNDAY) % days) + days) % days;
   return `${WEEKDAYS[weekday]!} ${dayInWords(day, impliedYear)}`;
-}
-
-export function yearOf(day: number): number {
-  return civilDate(day).year;
 }
 
 export function kilometres(metres: number): string {

@@ -37,7 +37,7 @@ function least(numbers: readonly number[]): number {
 }
 
 /** By the even-odd rule, holes left out. */
-export function isOnGround({ rings }: FieldGround, [x, y]: Flat): boolean {
+function isOnGround({ rings }: FieldGround, [x, y]: Flat): boolean {
   let inside = false;
   for (const ring of rings) {
     for (let i = 0; i + 1 < ring.length; i++) {

@@ -1,5 +1,4 @@
 import { severity } from "../../agronomy/severity.ts";
-import { MINUTES_PER_DAY } from "../../base/days.ts";
 import { dayInWords, figure, plural } from "../../base/words.ts";
 import { fieldRisks, type FieldRisk } from "../../book/field-risk.ts";
 import { reasonInWords } from "../../book/field-risk-words.ts";
@@ -128,8 +127,4 @@ export function digInWords({ field, visit, dig, galls, dsiPercent }: SeasonDig, 
 /** What a mark leads to: a record, and a place in it. The page hands it back to the one who can open it. */
 export function opens(kind: RecordKind, id: string, pointer: Pointer = []): string {
   return JSON.stringify([kind, id, ...pointer]);
-}
-
-export function minuteOfDay(day: number): number {
-  return day * MINUTES_PER_DAY;
 }
