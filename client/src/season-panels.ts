@@ -168,6 +168,8 @@ export class SeasonPanels implements vscode.WebviewPanelSerializer<Partial<Panel
   }
 
   async #chooseBook(): Promise<string | undefined> {
+    const looking = [...this.#open.values()].find(({ panel }) => panel.active);
+    if (looking) return looking.root;
     const seasons = await this.#server.ask("spadework/season", {});
     if (seasons.length === 0) throw new Error("No season is open: no folder here holds a season.yaml.");
     const active = vscode.window.activeTextEditor?.document.uri.toString();
