@@ -87,6 +87,11 @@ describe("intervals", () => {
     );
   });
 
+  it("keep their digits at a confidence close to 1", () => {
+    for (const method of [clopperPearson, wilson])
+      near(method(3, 4, 0.9999999999977515).lower, 1 - method(1, 4, 0.9999999999977515).upper, 1e-12);
+  });
+
   it("limits and plain sentences", () => {
     assert.deepEqual(valueOf(proportionIntervals(3, 10, 1)).clopperPearson, { lower: 0, upper: 1 });
     assert.deepEqual(valueOf(proportionIntervals(3, 10, 1)).wilson, { lower: 0, upper: 1 });

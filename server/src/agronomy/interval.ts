@@ -56,13 +56,14 @@ export function clopperPearson(count: number, total: number, confidence: number)
   // At the ends the beta quantile is a power, which keeps every digit.
   const endOfNone = (): number => -Math.expm1(Math.log(tail) / total);
   const lower = count === 0 ? 0 : count === total ? 1 - endOfNone() : betaQuantile(tail, count, total - count + 1);
-  const upper = count === total ? 1 : count === 0 ? endOfNone() : betaQuantile(1 - tail, count + 1, total - count);
+  // By the mirror, since 1 less a small tail would lose the tail's digits.
+  const upper = count === total ? 1 : count === 0 ? endOfNone() : 1 - betaQuantile(tail, total - count, count + 1);
   return { lower, upper };
 }
 
 /** Whole numbers, 0 ≤ `count` ≤ `total`, `total` ≥ 1; the callers of this room have checked. */
 export function wilson(count: number, total: number, confidence: number): Interval {
-  const z = normalQuantile(1 - (1 - confidence) / 2, 0, 1);
+  const z = -normalQuantile((1 - confidence) / 2, 0, 1);
   if (z === Infinity) return { lower: 0, upper: 1 };
   const share = count / total;
   const middle = share + (z * z) / (2 * total);
