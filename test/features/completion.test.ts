@@ -350,23 +350,25 @@ describe("completion in texts as they come", () => {
       "🌾",
       "{ x: [",
     );
-    fc.assert(
-      fc.property(fc.nat(text.length), fc.nat(text.length), junk, (cut, cursor, typed) => {
-        const broken = `${text.slice(0, cut)}${typed}${text.slice(cut)}`;
-        const offset = Math.min(cursor, broken.length);
-        const context = inFile(`#- a.visits.yaml\n${broken}`, "a.visits.yaml");
-        for (const item of completionsAt(context, Math.min(offset, context.file.text.length), CLOCK)) {
-          assert.ok(
-            item.replace.start <= offset && offset <= item.replace.end,
-            `${item.label} replaces ${JSON.stringify(item.replace)} at ${offset}`,
-          );
-          assert.ok(
-            !/[\r\n]/.test(context.file.text.slice(item.replace.start, item.replace.end)),
-            `${item.label} replaces several lines`,
-          );
-        }
-      }),
-      { numRuns: 400 },
-    );
+    const looksRight = (cut: number, cursor: number, typed: string): void => {
+      const broken = `${text.slice(0, cut)}${typed}${text.slice(cut)}`;
+      const offset = Math.min(cursor, broken.length);
+      const context = inFile(`#- a.visits.yaml\n${broken}`, "a.visits.yaml");
+      for (const item of completionsAt(context, Math.min(offset, context.file.text.length), CLOCK)) {
+        assert.ok(
+          item.replace.start <= offset && offset <= item.replace.end,
+          `${item.label} replaces ${JSON.stringify(item.replace)} at ${offset}`,
+        );
+        assert.ok(
+          !/[\r\n]/.test(context.file.text.slice(item.replace.start, item.replace.end)),
+          `${item.label} replaces several lines`,
+        );
+      }
+    };
+    // A text that begins with an empty line.
+    looksRight(0, 0, "\n");
+    // A value in brackets that goes on on the next line.
+    looksRight(text.indexOf("d2") + 1, text.indexOf("d2") + 2, "\n    ");
+    fc.assert(fc.property(fc.nat(text.length), fc.nat(text.length), junk, looksRight), { numRuns: 400 });
   });
 });

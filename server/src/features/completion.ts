@@ -12,6 +12,7 @@ import { resolvedSchema } from "../schema/shape.ts";
 import { lineEndingOf } from "../syntax/edits.ts";
 import { parseText } from "../syntax/parse.ts";
 import { parseRecordSlice } from "../syntax/records.ts";
+import { lineStartAt } from "../syntax/text-scan.ts";
 import { nodeAt } from "../syntax/tree-queries.ts";
 import type { BlockFrame } from "./completion/block-scan.ts";
 import { valueItems, type Clock, type CompletionItem } from "./completion/completion-item.ts";
@@ -128,7 +129,7 @@ function aroundRecords(
   }
   // At the left margin, below the records: the next one, where its dash belongs.
   const column = file.isSliced ? file.itemIndent : 2;
-  const start = file.text.lastIndexOf("\n", place.typed.start - 1) + 1;
+  const start = lineStartAt(file.text, place.typed.start);
   return records({
     ...place,
     what: "dash",

@@ -199,6 +199,8 @@ function flowPlace(
     isKey && scan.quote === ""
       ? offset + /^[^\s:,#[\]{}]*/.exec(text.slice(offset, lineEnd))![0].length
       : valueEnd(text, offset, lineEnd, scan.quote, true);
+  // A value that goes on from the line before is text of the keeper's own; an editor takes completions within a line only.
+  if (typed.start < lineStart) return undefined;
   const after = flowAfter(text, end, scan.open.length, flowLimit(text, offset, limitColumn, to));
   const column = /^ */.exec(text.slice(lineStart, offset))![0].length;
   return {
