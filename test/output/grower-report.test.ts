@@ -1,6 +1,6 @@
 import { strict as assert } from "node:assert";
 import { createHash } from "node:crypto";
-import { readFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { HtmlValidate } from "html-validate";
@@ -147,6 +147,27 @@ describe("a grower's report", () => {
       assert.ok(valid, JSON.stringify(results[0]?.messages));
     });
   });
+
+  it("says for how long a mix keeps by the region's figure, and by none where the region has none", () =>
+    inFolder(
+      {
+        "season.yaml": "season: 2026\nregion: ours.region.yaml\ngrowers: [{ id: gus }]\n",
+        "ours.region.yaml": "region: ours\nextends: base\ncleaning: { mix_keeps_hours: 13 }\n",
+        "a.fields.yaml": "fields: [{ id: oak, grower: gus }]\n",
+      },
+      async (folder) => {
+        const ask = async (): Promise<string> =>
+          (await spadework(["report", folder, "--grower", "gus", "--as-of", "2026-08-20"])).out;
+        assert.match(await ask(), /A diluted mix is discarded after 13 hours\./);
+        writeFileSync(
+          join(folder, "ours.region.yaml"),
+          "region: ours\nextends: base\nunknown: { cleaning.mix_keeps_hours: not looked up }\n",
+        );
+        const without = await ask();
+        assert.match(without, /discard it when its label says/);
+        assert.doesNotMatch(without, /after a day|\d+ hours/);
+      },
+    ));
 
   it("is told without a map, digs or visits where the book has none", () =>
     inFolder(

@@ -13,7 +13,7 @@ import { seasonFacts, type SeasonFacts, type SeasonField } from "../season/seaso
 import { seasonMapFacts } from "../season/season-map-facts.ts";
 import { digsTable, visitsTable, fieldsTable, movesTable, PLAIN, tableMarkup } from "../season/season-tables.ts";
 import { ofGrower } from "../season/viewpoint.ts";
-import { CAUTIONS, methodNotes } from "./method.ts";
+import { cautionsOf, methodNotes } from "./method.ts";
 import { REPORT_STYLE } from "./report-style.ts";
 import { breakSentences, rotationTable, samplesTable } from "./samples-and-rotation.ts";
 import { summarySentences } from "./summary-paragraph.ts";
@@ -61,7 +61,7 @@ export function growerReport({ book, grower, outlines }: GrowerReportOptions): s
         element(
           "ul",
           {},
-          CAUTIONS.map((caution) => element("li", {}, caution)),
+          cautionsOf(book).map((caution) => element("li", {}, caution)),
         ),
       ),
     ),

@@ -1,3 +1,4 @@
+import { mixingCautions } from "../../agronomy/mixing.ts";
 import { figure, plural } from "../../base/words.ts";
 import type { Book } from "../../book/book.ts";
 import { samplingGoal } from "../../book/sampling-goal.ts";
@@ -104,11 +105,14 @@ function sourcesOf(book: Book, ...paths: readonly string[]): string[] {
   return [...new Set(found.map(([, source]) => source))];
 }
 
-export const CAUTIONS: readonly string[] = [
-  "A clean dig is evidence, not proof: clubroot may be where nobody dug.",
-  "Bleach is corrosive to skin, eyes and metal. Wear gloves and eye protection, never mix it with acids or ammonia, pour bleach into water, label the container, and throw a mix away after a day.",
-  "The product's label and local rules come first, for the mix and its contact time as for the time before a sprayed field may be entered again.",
-  "Shut machines down and secure them before anyone cleans them.",
-  "What must be reported, and to whom, is for the authority to say.",
-  "Galls can be mistaken for other swellings; when in doubt, a lab test tells.",
-];
+/** What a grower is to mind; how long a mix keeps is the region's figure. */
+export function cautionsOf({ region }: Book): string[] {
+  return [
+    "A clean dig is evidence, not proof: clubroot may be where nobody dug.",
+    ...mixingCautions(region.cleaning?.mix_keeps_hours).map(({ text }) => text),
+    "The product's label also says when a sprayed field may be entered again, and with what protection.",
+    "Shut machines down and secure them before anyone cleans them.",
+    "What must be reported, and to whom, is for the authority to say.",
+    "Galls can be mistaken for other swellings; when in doubt, a lab test tells.",
+  ];
+}
