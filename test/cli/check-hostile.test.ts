@@ -77,7 +77,7 @@ describe("a book that a stranger wrote to fool readers of reports", () => {
           assert.ok(!/(?<!\\)\]\(/.test(text) && !/(?<!\{)\{\d+\}(?!\})/.test(text), text);
         }
         const { uri } = locations[0].physicalLocation.artifactLocation;
-        assert.equal(new URL(uri, "https://example.test/root/").origin, "https://example.test");
+        assert.equal(new URL(uri, "https://example.test/book/").origin, "https://example.test");
         assert.match(uri, /^[\w.%~!*'()-]+(\/[\w.%~!*'()-]+)*$/);
       }
     }));

@@ -27,7 +27,7 @@ describe("paths and URIs", () => {
       "file:///c%3A/Users/mo",
     ])
       assert.equal(pathWithin(book!, pathOfUri(other)!), undefined, other);
-    assert.equal(pathWithin("/farm", "/farm/..notes/a.visits.yaml"), "..notes/a.visits.yaml");
+    assert.equal(pathWithin("/records", "/records/..notes/a.visits.yaml"), "..notes/a.visits.yaml");
   });
 
   it("keep spaces, percent signs and letters beyond ASCII", () => {

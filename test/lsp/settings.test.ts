@@ -32,18 +32,18 @@ describe("settings", () => {
     const [outer, inner, elsewhere] = ["2026-01-01", "2026-02-02", "2026-03-03"].map((asOf) => settingsOf({ asOf }));
     settings.set(
       new Map([
-        ["/farm/inner", inner!],
-        ["/farm", outer!],
+        ["/records/inner", inner!],
+        ["/records", outer!],
       ]),
       elsewhere!,
     );
     for (const [path, expected] of [
-      ["/farm", outer],
-      ["/farm/a.visits.yaml", outer],
-      ["/farm/inner", inner],
-      ["/farm/inner/deep/a.visits.yaml", inner],
-      ["/farm/inner-most/a.visits.yaml", outer],
-      ["/farmyard/a.visits.yaml", elsewhere],
+      ["/records", outer],
+      ["/records/a.visits.yaml", outer],
+      ["/records/inner", inner],
+      ["/records/inner/deep/a.visits.yaml", inner],
+      ["/records/inner-most/a.visits.yaml", outer],
+      ["/recordsyard/a.visits.yaml", elsewhere],
     ] as const)
       assert.equal(settings.of(path), expected, path);
   });

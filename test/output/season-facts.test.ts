@@ -70,6 +70,7 @@ rotations:
       "send roots of dig d1 of 15 Aug to a lab",
       "treat it as confirmed until a lab has answered: go there last, and clean down in full",
     ]);
+    assert.equal(facts(`${HOST}${dug("18, 2, 0, 0")}`).fields[0]!.steps.at(-1)!.why, "galls in dig d1 of v1");
     const sample = (sent: string): string => `#- a.samples.yaml
 samples: [{ id: s1, field: long-meadow, visit: v1, dig: d1, material: roots, taken: 2026-08-15, lab: plains-lab, sent: ${sent} }]
 `;
@@ -126,6 +127,30 @@ visits:
 cleanings:
   - { id: c1, at: 2026-05-02T10:00, place: field entrance, field: middle, equipment: [spade], steps: [{ step: remove soil }] }
 `;
+
+describe("what there is to do about an exposed field", () => {
+  const grown = (plants: number): string => `${WAY}#- a.rotations.yaml
+rotations: [{ field: end, crops: [{ year: 2026, crop: canola, seeded: 2026-05-10, swathed: 2026-08-20 }, { year: 2029, crop: canola }] }]
+#- b.visits.yaml
+visits:
+  - id: w1
+    field: end
+    arrived: 2026-08-15T08:00
+    purpose: scouting
+    digs: [{ id: d1, place: entrance, plants: ${plants}, ratings: [${plants}, 0, 0, 0] }]
+`;
+
+  it("is to dig what is lacking while the window is open, and no more this season once that is dug", () => {
+    assert.match(
+      stepsOf(`#! as-of: 2026-08-18\n${grown(100)}`, "end")[0]!,
+      /^dig 57 more plants by 30 Aug, after the clean/,
+    );
+    assert.match(
+      stepsOf(`#! as-of: 2026-08-18\n${grown(160)}`, "end")[0]!,
+      /^dig in 2029, when it grows canola again, after/,
+    );
+  });
+});
 
 describe("the ways of soil", () => {
   it("are numbered in order of time, each once, and begin at the entrance that was used", () => {

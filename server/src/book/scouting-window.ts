@@ -15,8 +15,8 @@ export interface ScoutingWindow {
 }
 
 /**
- * The window of a crop: counted from seeding where the region has it so, else around its swathing: recorded, else forecast by degree days from the field's weather, else counted in
- * days from seeding. Undefined where neither its swathing nor its seeding is known, or the region gives no figures.
+ * The window of a crop: counted from seeding where the region has it so, else around its swathing, which is recorded, else
+ * forecast by degree days from the field's weather, else counted in days from seeding. Undefined where neither its swathing nor its seeding is known, or the region gives no figures.
  */
 export function scoutingWindow(crop: FieldCrop, book: Book): ScoutingWindow | undefined {
   const seeded = seededForFigures(crop, book.seasonStart);

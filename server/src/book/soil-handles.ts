@@ -13,7 +13,10 @@ interface CarrierHistories {
   readonly carriers: ReadonlyMap<string, CarrierHistory>;
 }
 
-/** No carrier has as many visits or cleanings. Of the first thousand carriers the numbers are small ones, which take no memory of their own. */
+/**
+ * No carrier has as many visits or cleanings. Of the first thousand carriers the numbers are small ones, which take no memory of
+ * their own.
+ */
 const MOST_OF_A_CARRIER = 2 ** 21;
 
 /**

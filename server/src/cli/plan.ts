@@ -11,7 +11,7 @@ import { withoutLogCommands } from "../output/printable.ts";
 import { PAPERS, type Paper } from "../output/field-sheet/sheet-style.ts";
 import { seasonPlan, type NoPlan, type SeasonPlan } from "../planning/season-plan.ts";
 import { usualWalkers } from "../planning/work-day.ts";
-import { asOfDay, dayOption, type ParsedArguments } from "./arguments.ts";
+import { AS_OF_OPTION, asOfDay, dayOption, type ParsedArguments } from "./arguments.ts";
 import type { Command, CommandContext } from "./command.ts";
 import { CommandFailure, EXIT_CLEAN, EXIT_FAILURE } from "./failure.ts";
 import { booksOfCrew, crewAsked } from "./crew-option.ts";
@@ -91,11 +91,7 @@ export const planCommand: Command = {
       help: "what stands before the record's path in a sheet's code: https://..., or vscode://file/ and the folder",
     },
     litres: { type: "string", value: "L", help: "mix for one clean-down instead of the region's figure" },
-    "as-of": {
-      type: "string",
-      value: "DATE",
-      help: "the day to judge by instead of today; later records are left out",
-    },
+    "as-of": AS_OF_OPTION,
   },
   async run(args, context) {
     if (args.positionals.length > 1) throw new CommandFailure("plan looks at one folder at a time");

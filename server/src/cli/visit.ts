@@ -9,6 +9,7 @@ import { plannedVisitEdit } from "../features/planned-visit.ts";
 import { readOutlines } from "../host/read-outlines.ts";
 import { writeNewTextFile, writeTextFile } from "../host/text-files.ts";
 import { fieldWork, type FieldWork } from "../planning/field-work.ts";
+import { lineStartAt } from "../syntax/text-scan.ts";
 import { planFigures } from "../planning/plan-figures.ts";
 import { dayOption, type ParsedArguments } from "./arguments.ts";
 import type { Command, CommandContext } from "./command.ts";
@@ -91,7 +92,7 @@ async function workOn({ opened: { book }, root }: LoadedBook, field: string): Pr
 
 /** The record as it would stand in its file, which is named above it. */
 function printed({ text, span, path, isNewFile }: NewVisitEdit): string {
-  const start = text.lastIndexOf("\n", span.start) + 1;
+  const start = lineStartAt(text, span.start);
   const head = isNewFile ? `# ${path} (a new file)\nvisits:\n` : `# ${path}\n`;
   return `${head}${text.slice(start, span.end).replaceAll("\r\n", "\n")}\n`;
 }

@@ -57,8 +57,8 @@ export interface NewVisit {
 }
 
 /**
- * A scouting visit that begins: by the usual entrance, with whoever scouted last, or who is said to, and what they took along then. What only
- * the one who is there can tell, such as the ground, is left out.
+ * A scouting visit that begins: by the usual entrance, with whoever scouted last, or who is said to, and what they took along
+ * then. What only the one who is there can tell, such as the ground, is left out.
  */
 export function visitRecord(book: Book, { id, field, arrived, crew: named }: NewVisit): NewRecord {
   const entrances = book.record("fields", field)?.facts.entrances ?? [];

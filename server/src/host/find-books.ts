@@ -22,7 +22,8 @@ export interface FoundBooks {
 }
 
 /**
- * Finds every record book at or below a folder, which is given by its absolute path. A nested `season.yaml` starts a book of its own.
+ * Finds every record book at or below a folder, which is given by its absolute path. A nested `season.yaml` starts a book of
+ * its own.
  * Links are followed only to what lies inside the folder, so that nothing from outside comes in by a name.
  *
  * @throws the file system's error when the folder itself cannot be listed

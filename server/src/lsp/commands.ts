@@ -9,6 +9,7 @@ import {
 } from "vscode-languageserver";
 import { LineIndex } from "../base/line-index.ts";
 import { MINUTES_PER_DAY, parseDay } from "../base/days.ts";
+import { capitalised } from "../base/words.ts";
 import { fieldIdOfRecord } from "../book/references.ts";
 import { GitTrouble } from "../host/git.ts";
 import { cursorAt } from "../features/cursor.ts";
@@ -69,7 +70,7 @@ export function registerCommands(connection: Connection, host: FeatureHost): voi
     const { text, places } = await reviews
       .review(book, () => host.workspace.books)
       .catch((error: unknown) => {
-        throw error instanceof GitTrouble ? failure(asSentence(error.message)) : error;
+        throw error instanceof GitTrouble ? failure(`${capitalised(error.message)}.`) : error;
       });
     const lines = new LineIndex(text);
     const links = places.map(({ span, file, range }) => ({
@@ -142,11 +143,6 @@ function readParams(params: unknown): Readonly<Record<string, unknown>> {
 function isPosition(value: unknown): value is Position {
   const { line, character } = readParams(value);
   return Number.isInteger(line) && Number.isInteger(character);
-}
-
-/** The reason as a sentence: a terminal has it after the program's name. */
-function asSentence(reason: string): string {
-  return `${reason.slice(0, 1).toUpperCase()}${reason.slice(1)}.`;
 }
 
 function failure(message: string): ResponseError<void> {

@@ -1,5 +1,6 @@
 import { formatDay } from "../base/days.ts";
 import { codeText, markdownText, oneLine } from "../base/safe-text.ts";
+import { capitalised } from "../base/words.ts";
 import type { Book } from "../book/book.ts";
 import { dayOfRecord } from "../book/dates.ts";
 import { fieldIdOfRecord } from "../book/references.ts";
@@ -122,9 +123,9 @@ function pageOf({ code, on, message, when, source, pack }: RegionOwnCheck, { cha
   const from = title === undefined ? codeText(pack) : `${markdownText(title)} (${codeText(pack)})`;
   return [
     `# ${code}`,
-    markdownText(`${message.charAt(0).toUpperCase()}${message.slice(1)}.`, 400),
+    markdownText(`${capitalised(message)}.`, 400),
     "## What it looks at",
-    `${isRecordKind(on) ? on[0]!.toUpperCase() + on.slice(1) : on} for which this holds: ${codeText(when)}`,
+    `${isRecordKind(on) ? capitalised(on) : on} for which this holds: ${codeText(when)}`,
     "## Where it comes from",
     `The region pack ${from}.`,
     `Source: ${source === undefined ? "none is named" : markdownText(source, 400)}`,

@@ -3,6 +3,7 @@ import { dayInWords, plural } from "../../base/words.ts";
 import { usualEntrance } from "../../book/entrances.ts";
 import { plantsWithGalls, type FieldHistory } from "../../book/field-history.ts";
 import type { FieldRisk } from "../../book/field-risk.ts";
+import { reasonInWords } from "../../book/field-risk-words.ts";
 import { isCleared } from "../../book/field-status.ts";
 import { labOf } from "../../book/labs.ts";
 import { undugPatches } from "../../book/patches.ts";
@@ -39,7 +40,7 @@ function ofStatus(field: FieldHistory, risk: FieldRisk, view: Viewpoint): NextSt
     case "confirmed":
       return ofConfirmed(field, view);
     case "suspected":
-      return ofSuspected(field, view);
+      return ofSuspected(field, risk, view);
     case "exposed":
       return [
         {
@@ -95,7 +96,7 @@ function ofConfirmed(field: FieldHistory, { book }: Viewpoint): NextStep[] {
   return steps;
 }
 
-function ofSuspected(field: FieldHistory, { book }: Viewpoint): NextStep[] {
+function ofSuspected(field: FieldHistory, risk: FieldRisk, { book }: Viewpoint): NextStep[] {
   const steps: NextStep[] = [];
   for (const visit of field.visits) {
     if (visit.year !== book.seasonYear) continue;
@@ -115,7 +116,7 @@ function ofSuspected(field: FieldHistory, { book }: Viewpoint): NextStep[] {
   }
   steps.push({
     what: "treat it as confirmed until a lab has answered: go there last, and clean down in full",
-    why: "galls were seen, or the result of a sample is open",
+    why: reasonInWords(field, risk, book) ?? "it is not settled yet whether clubroot is there",
   });
   return steps;
 }
@@ -224,9 +225,11 @@ function whenToDig(field: FieldHistory, risk: FieldRisk, view: Viewpoint): strin
   const { asOf } = view.book;
   const dug = dugSoFar(field, risk, view);
   const missing = (plantsWanted ?? 0) - dug;
-  const plants = missing > 0 ? plural(missing, dug > 0 ? "more plant" : "plant") : "again";
+  const plants = missing > 0 ? plural(missing, dug > 0 ? "more plant" : "plant") : "roots";
+  // What was dug is enough for this season, as the plan counts it.
+  const isEnough = dug > 0 && missing <= 0;
   if (window && asOf < window.opens) return `dig from ${dayOf(window.opens, view)} to ${dayOf(window.closes, view)}`;
-  if (window && asOf <= window.closes) return `dig ${plants} by ${dayOf(window.closes, view)}`;
+  if (window && asOf <= window.closes && !isEnough) return `dig ${plants} by ${dayOf(window.closes, view)}`;
   return `dig ${nextHost(field, view)}`;
 }
 
