@@ -1,8 +1,8 @@
 // "Review this change": what the change that is not committed does to the season, as a read-only document beside the records.
 import * as vscode from "vscode";
-import { booksMeant } from "./choose-book.ts";
 import { changeLanguageId, changeScheme } from "./names.ts";
 import { onCommits } from "./commits.ts";
+import { pickBook } from "./pick-book.ts";
 import type { Server } from "./server.ts";
 import { textIn, ToldDocuments } from "./told-documents.ts";
 
@@ -36,7 +36,7 @@ export class ChangeDocuments implements vscode.Disposable {
 
   /** @param repository what the title of the Source Control view hands over */
   async show(repository?: { readonly rootUri?: vscode.Uri }): Promise<void> {
-    const uri = await this.#chooseBook(repository?.rootUri);
+    const uri = await pickBook(this.#server, { title: "Review this change", repository: repository?.rootUri });
     if (uri === undefined) return;
     // What stands in the way is told at once, and no document is opened for it.
     const { root } = await this.#ask(uri);
@@ -53,29 +53,6 @@ export class ChangeDocuments implements vscode.Disposable {
   async #ask(uri: string) {
     if (!vscode.workspace.isTrusted) throw new Error(untrusted);
     return this.#server.ask("spadework/reviewChange", { uri });
-  }
-
-  async #chooseBook(repository: vscode.Uri | undefined): Promise<string | undefined> {
-    const seasons = await this.#server.ask("spadework/season", {});
-    if (seasons.length === 0) throw new Error("No season is open: no folder here holds a season.yaml.");
-    const roots = new Map(seasons.map(({ root }) => [vscode.Uri.parse(root, true).fsPath, root]));
-    const active = vscode.window.activeTextEditor?.document.uri;
-    const meant = booksMeant({
-      roots: [...roots.keys()],
-      repository: repository?.fsPath,
-      activeFile: active?.scheme === "file" ? active.fsPath : undefined,
-    });
-    if (meant.length === 0) throw new Error("This repository holds none of the record books that are open.");
-    if (meant.length === 1) return roots.get(meant[0]!);
-    const choices = meant.map((path) => ({
-      label: vscode.workspace.asRelativePath(path, true),
-      root: roots.get(path)!,
-    }));
-    const picked = await vscode.window.showQuickPick(choices, {
-      title: "Review this change",
-      placeHolder: "Of which record book?",
-    });
-    return picked?.root;
   }
 }
 

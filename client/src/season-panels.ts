@@ -4,6 +4,7 @@ import { randomBytes } from "node:crypto";
 import * as vscode from "vscode";
 import { panelScript, seasonPanelType } from "./names.ts";
 import type { FromPanel, PanelState, ToPanel } from "./panel-messages.ts";
+import { pickBook } from "./pick-book.ts";
 import { goTo, locationOf } from "./places.ts";
 import type { SeasonPicture } from "./protocol.ts";
 import { seasonPage } from "./season-page.ts";
@@ -170,21 +171,7 @@ export class SeasonPanels implements vscode.WebviewPanelSerializer<Partial<Panel
   async #chooseBook(): Promise<string | undefined> {
     const looking = [...this.#open.values()].find(({ panel }) => panel.active);
     if (looking) return looking.root;
-    const seasons = await this.#server.ask("spadework/season", {});
-    if (seasons.length === 0) throw new Error("No season is open: no folder here holds a season.yaml.");
-    const active = vscode.window.activeTextEditor?.document.uri.toString();
-    const looked = seasons
-      .filter(({ root }) => active?.startsWith(`${root}/`))
-      .sort((a, b) => b.root.length - a.root.length);
-    const [first] = looked.length > 0 ? looked : seasons.length === 1 ? seasons : [];
-    if (first) return first.root;
-    const choices = seasons.map(({ root, season }) => ({
-      label: vscode.workspace.asRelativePath(vscode.Uri.parse(root, true), true),
-      description: season === undefined ? "" : String(season),
-      root,
-    }));
-    return (await vscode.window.showQuickPick(choices, { title: "Show the season", placeHolder: "Of which book?" }))
-      ?.root;
+    return pickBook(this.#server, { title: "Show the season" });
   }
 }
 

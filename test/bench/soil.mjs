@@ -4,7 +4,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { build } from "esbuild";
+import { bundled } from "./bundle.mjs";
 import { median, runNode } from "./measure.mjs";
 import { writeBook } from "./write-book.mjs";
 
@@ -13,7 +13,7 @@ const FIELDS = [250, 500, 1000, 2000, 4000];
 const FIELDS_OF_THE_BOUND = 1000;
 
 export async function benchSoil({ rounds = 7 } = {}) {
-  const program = await bundle();
+  const program = await bundled("soil-exposures");
   const folder = mkdtempSync(join(tmpdir(), "spadework-bench-"));
   try {
     const books = FIELDS.map((fields) => {
@@ -52,24 +52,6 @@ export async function benchSoil({ rounds = 7 } = {}) {
 
 function isOfTheBound({ fields }) {
   return fields === FIELDS_OF_THE_BOUND;
-}
-
-async function bundle() {
-  const outfile = at("../../build/bench/soil-exposures.mjs");
-  await build({
-    entryPoints: [at("soil-exposures.ts")],
-    outfile,
-    bundle: true,
-    platform: "node",
-    target: "node20",
-    format: "esm",
-    logLevel: "warning",
-    loader: { ".md": "text" },
-    banner: {
-      js: 'import { createRequire as __createRequire } from "node:module";\nconst require = __createRequire(import.meta.url);',
-    },
-  });
-  return outfile;
 }
 
 async function outputOf(program, folder) {
