@@ -210,7 +210,7 @@ describe("the season's panel on the screen", () => {
     await page.keyboard.press("Home");
     await panelOf(page).getByRole("button", { name: "Later soil movement" }).click();
     // In a browser the workbench writes down what is open every few seconds, and not when it is left.
-    await page.waitForTimeout(8000);
+    await page.waitForTimeout(16_000);
     // An address that names a file to open would open that one in place of what was open.
     const address = new URL(page.url());
     const payload = JSON.parse(address.searchParams.get("payload") ?? "[]") as [string, string][];
