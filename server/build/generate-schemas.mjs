@@ -62,11 +62,13 @@ async function writeValidators(schemas) {
   const code = standaloneCode(ajv, Object.fromEntries(KINDS.map((kind) => [kind, kind])));
   const bundled = await build({
     stdin: {
-      contents: `import * as formats from "./server/src/schema/formats.ts";\n${code}`,
+      contents: `import * as formats from "../src/schema/formats.ts";\n${code}`,
       resolveDir: root,
       loader: "js",
     },
     bundle: true,
+    // The project's own, and the same wherever it is asked.
+    external: ["../src/schema/formats.ts"],
     write: false,
     format: "esm",
     target: "es2022",
