@@ -238,7 +238,7 @@ describe("walking the call hierarchy to its end", () => {
       );
       assert.ok(steps > 0);
       for (const id of timeline.carrierIds) {
-        const stays = timeline.stays.filter(({ carrier }) => carrier === id);
+        const { stays } = book.carrierHistory(id);
         const onto = outgoingCalls(book, { place: "carrier", id }, "").map(({ item }) => item.data);
         // By the words of the format: it left another field before, with no full clean-down from then on.
         const expected = stays.filter((to) =>

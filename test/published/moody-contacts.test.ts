@@ -14,8 +14,8 @@
  */
 import { strict as assert } from "node:assert";
 import { exposures } from "../../server/src/soil/exposure.ts";
-import type { Stay } from "../../server/src/soil/soil-records.ts";
-import { SoilTimeline } from "../../server/src/soil/soil-timeline.ts";
+import { WrittenCarriers, type WrittenStay } from "../soil/written-carriers.ts";
+import type { SoilTimeline } from "../../server/src/soil/soil-timeline.ts";
 import { soilFrom, soilTo } from "../../server/src/soil/soil-trace.ts";
 
 // Onset, terminus, and the two vertices.
@@ -47,8 +47,8 @@ const EARLIEST = [543, 454, 594, 0, 672, 661, 184, 679, 634, 0, 709, 581, 413, 6
 const BEFORE = [16, 13, 13, 10, 13, 16, 10, 13, 1, 0, 8, 1, 4, 4, 2, 2];
 
 /** A contact lets soil over in both directions at any of its minutes: a carrier that is on both at each of them. */
-function staysOf(contacts: readonly (readonly [number, number, number, number])[]): Stay[] {
-  const stays: Stay[] = [];
+function staysOf(contacts: readonly (readonly [number, number, number, number])[]): WrittenStay[] {
+  const stays: WrittenStay[] = [];
   contacts.forEach(([onset, terminus, one, other], contact) => {
     for (let minute = onset; minute < terminus; minute++) {
       for (const field of [one, other]) {
@@ -61,7 +61,7 @@ function staysOf(contacts: readonly (readonly [number, number, number, number])[
 }
 
 describe("exposure without cleanings, as reachability in a temporal graph", () => {
-  const timeline = new SoilTimeline(staysOf(CONTACTS), []);
+  const { timeline } = new WrittenCarriers(staysOf(CONTACTS));
 
   it("arrives as early as the published example", () => {
     const reached = new Map(soilFrom(timeline, { field: "v10" }, START).map((each) => [each.field, each]));
@@ -97,13 +97,12 @@ describe("exposure without cleanings, as reachability in a temporal graph", () =
 
   // The line graphs of the same test file: contacts 1-2, 2-3, 3-4, directed.
   const line = (...onsets: number[]): SoilTimeline =>
-    new SoilTimeline(
+    new WrittenCarriers(
       onsets.flatMap((onset, i) => [
         { field: `v${i + 1}`, carrier: `c${i}`, arrived: onset - 1, left: onset, visit: 2 * i },
         { field: `v${i + 2}`, carrier: `c${i}`, arrived: onset, left: onset + 1, visit: 2 * i + 1 },
       ]),
-      [],
-    );
+    ).timeline;
 
   it("agrees with the published line graphs", () => {
     const arrivals = (timeline: SoilTimeline, field: string, from: number): [string, number][] =>

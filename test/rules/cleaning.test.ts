@@ -1,5 +1,6 @@
 import { strict as assert } from "node:assert";
 import { bestPartialCleaning, cleaningsBetween, type CarrierHistory } from "../../server/src/book/carrier-history.ts";
+import { factRecord } from "../../server/src/records/record.ts";
 import type { PublishedFinding } from "../../server/src/rules/publish.ts";
 import { check, findingsOf } from "../support/check.ts";
 import { parseFixture } from "../support/fixture.ts";
@@ -163,7 +164,7 @@ visits:
 
 describe("the best of several cleanings", () => {
   const at = (minute: number, soilLeft: number, lacking: number): CarrierHistory["cleanings"][number] => ({
-    record: { kind: "cleanings", file: "", id: `c${minute}`, facts: {} },
+    record: factRecord("cleanings", "", `c${minute}`, {}),
     at: minute,
     result: {
       full: lacking === 0,

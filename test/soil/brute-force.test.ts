@@ -3,21 +3,23 @@ import fc from "fast-check";
 import { carriagesFrom, carriagesTo } from "../../server/src/soil/carriages.ts";
 import { exposures } from "../../server/src/soil/exposure.ts";
 import type { Carriage } from "../../server/src/soil/soil-records.ts";
-import { SoilTimeline } from "../../server/src/soil/soil-timeline.ts";
 import { soilFrom, soilTo, type CarrierLeg, type SoilPlace } from "../../server/src/soil/soil-trace.ts";
 import * as naive from "./brute-force.ts";
+import { WrittenCarriers } from "./written-carriers.ts";
 import { CARRIERS, FIELDS, smallBooks, soilInput } from "./small-books.ts";
 
 const RUNS = { numRuns: 4000 };
 const MINUTES_PER_DAY = 1440;
 
 /** A reported chain with the shape of a naive one; the shares of soil are compared apart. */
-function legs(chain: readonly Carriage[]): object[] {
-  return chain.map(({ cleanings, soilLeft, ...leg }) => ({
-    ...leg,
-    partial: cleanings.map((each) => each.cleaning),
-    soilLeft,
-  }));
+function legs(chain: readonly Carriage[], written: WrittenCarriers): object[] {
+  return chain
+    .map((carriage) => written.numbered(carriage))
+    .map(({ cleanings, soilLeft, ...leg }) => ({
+      ...leg,
+      partial: cleanings.map((each) => each.cleaning),
+      soilLeft,
+    }));
 }
 
 function naiveLegs(chain: naive.NaiveLeg[]): object[] {
@@ -66,7 +68,8 @@ describe("soil in small books, against every chain tried one by one", () => {
       fc.property(smallBooks, (book) =>
         whereAllCanBeTried(() => {
           const { stays, cleanDowns } = soilInput(book);
-          const { exposed } = exposures(new SoilTimeline(stays, cleanDowns), book.confirmed, book.lookBackDays);
+          const written = new WrittenCarriers(stays, cleanDowns);
+          const { exposed } = exposures(written.timeline, book.confirmed, book.lookBackDays);
 
           const mayStart = (leg: naive.NaiveLeg): boolean =>
             book.confirmed.some(
@@ -87,7 +90,7 @@ describe("soil in small books, against every chain tried one by one", () => {
             const best = smallest(chains.get(exposure.field)!, naive.compareForward);
             assert.equal(exposure.arrived, earliest.get(exposure.field));
             assert.equal(exposure.carriages, Math.min(...chains.get(exposure.field)!.map((chain) => chain.length)));
-            assert.deepEqual(legs(exposure.chain), naiveLegs(best));
+            assert.deepEqual(legs(exposure.chain, written), naiveLegs(best));
             near(exposure.soilLeft, naive.shareLeft(best));
             byCarriages[exposure.carriages] = (byCarriages[exposure.carriages] ?? 0) + 1;
           }
@@ -116,10 +119,10 @@ describe("soil in small books, against every chain tried one by one", () => {
       fc.property(smallBooks, places, moments, (book, place, moment) =>
         whereAllCanBeTried(() => {
           const { stays, cleanDowns } = soilInput(book);
-          const timeline = new SoilTimeline(stays, cleanDowns);
+          const written = new WrittenCarriers(stays, cleanDowns);
           const carriages: naive.NaiveLeg[] = naive.allCarriages(stays, cleanDowns);
-          checkForward(timeline, stays, cleanDowns, carriages, place, moment ?? -Infinity);
-          checkBackward(timeline, stays, cleanDowns, carriages, place, moment ?? Infinity);
+          checkForward(written, stays, cleanDowns, carriages, place, moment ?? -Infinity);
+          checkBackward(written, stays, cleanDowns, carriages, place, moment ?? Infinity);
         }),
       ),
       RUNS,
@@ -130,7 +133,8 @@ describe("soil in small books, against every chain tried one by one", () => {
     fc.assert(
       fc.property(smallBooks, fc.constantFrom(...FIELDS), fc.nat({ max: 16 }), (book, field, moment) => {
         const { stays, cleanDowns } = soilInput(book);
-        const timeline = new SoilTimeline(stays, cleanDowns);
+        const written = new WrittenCarriers(stays, cleanDowns);
+        const { timeline } = written;
         const carriages = naive.allCarriages(stays, cleanDowns);
         const out = carriages.filter((each) => each.from === field && each.left >= moment);
         const first = onePerNeighbour(
@@ -140,7 +144,7 @@ describe("soil in small books, against every chain tried one by one", () => {
             a.arrived - b.arrived || b.left - a.left || a.visitLeft - b.visitLeft || a.visitArrived - b.visitArrived,
         );
         first.sort((a, b) => a.arrived - b.arrived || order(a.to, b.to) || order(a.carrier, b.carrier));
-        assert.deepEqual(legs(carriagesFrom(timeline, field, moment)), naiveLegs(first));
+        assert.deepEqual(legs(carriagesFrom(timeline, field, moment), written), naiveLegs(first));
 
         const into = carriages.filter((each) => each.to === field && each.arrived <= moment);
         const last = onePerNeighbour(
@@ -150,7 +154,7 @@ describe("soil in small books, against every chain tried one by one", () => {
             b.left - a.left || a.arrived - b.arrived || a.visitArrived - b.visitArrived || a.visitLeft - b.visitLeft,
         );
         last.sort((a, b) => b.left - a.left || order(a.from, b.from) || order(a.carrier, b.carrier));
-        assert.deepEqual(legs(carriagesTo(timeline, field, moment)), naiveLegs(last));
+        assert.deepEqual(legs(carriagesTo(timeline, field, moment), written), naiveLegs(last));
       }),
       RUNS,
     );
@@ -158,7 +162,7 @@ describe("soil in small books, against every chain tried one by one", () => {
 });
 
 function checkForward(
-  timeline: SoilTimeline,
+  written: WrittenCarriers,
   stays: naive.NaiveStay[],
   cleanDowns: naive.NaiveCleanDown[],
   carriages: naive.NaiveLeg[],
@@ -178,7 +182,7 @@ function checkForward(
   const chains = naive.allChains(legal, mayStart);
   const expected = [...earliest.keys()].filter((field) => !("field" in place) || field !== place.field).sort();
 
-  const found = soilFrom(timeline, place, from);
+  const found = soilFrom(written.timeline, place, from);
   assert.deepEqual(
     found.map((each) => each.field),
     expected,
@@ -188,14 +192,15 @@ function checkForward(
     const ofCarrier = best[0].from === null;
     assert.equal(each.arrived, earliest.get(each.field));
     assert.equal(each.carriages, best.length);
-    assert.deepEqual(legs(each.chain), naiveLegs(ofCarrier ? best.slice(1) : best));
-    assert.deepEqual(each.carrierLeg, ofCarrier ? carrierLegOf(best[0], true) : undefined);
+    assert.deepEqual(legs(each.chain, written), naiveLegs(ofCarrier ? best.slice(1) : best));
+    const leg = each.carrierLeg && written.numberedLeg(each.carrierLeg);
+    assert.deepEqual(leg, ofCarrier ? carrierLegOf(best[0], true) : undefined);
     near(each.soilLeft, naive.shareLeft(best));
   }
 }
 
 function checkBackward(
-  timeline: SoilTimeline,
+  written: WrittenCarriers,
   stays: naive.NaiveStay[],
   cleanDowns: naive.NaiveCleanDown[],
   carriages: naive.NaiveLeg[],
@@ -211,7 +216,7 @@ function checkBackward(
   const legal = [...carriages, ...loads.filter((leg) => leg.partial.every((cleaning) => !cleaning.full))];
   const isLast = (leg: naive.NaiveLeg): boolean =>
     "field" in place ? leg.to === place.field && leg.arrived <= upTo : leg.to === null;
-  const found = soilTo(timeline, place, upTo);
+  const found = soilTo(written.timeline, place, upTo);
   for (const origin of FIELDS) {
     // Backward by going forward: start at each field in turn and see which chains end here in time.
     const ending = chainsEnding(legal, origin, isLast);
@@ -229,8 +234,9 @@ function checkBackward(
     assert.ok(each, `${origin} is not among the origins`);
     assert.equal(each.carriages, fewest);
     assert.equal(each.left, latestDeparture(legal, origin, isLast));
-    assert.deepEqual(legs(each.chain), naiveLegs(ofCarrier ? best.slice(0, -1) : best));
-    assert.deepEqual(each.carrierLeg, ofCarrier ? carrierLegOf(best[best.length - 1], false) : undefined);
+    assert.deepEqual(legs(each.chain, written), naiveLegs(ofCarrier ? best.slice(0, -1) : best));
+    const leg = each.carrierLeg && written.numberedLeg(each.carrierLeg);
+    assert.deepEqual(leg, ofCarrier ? carrierLegOf(best[best.length - 1], false) : undefined);
     near(each.soilLeft, naive.shareLeft(best));
   }
   assert.deepEqual(

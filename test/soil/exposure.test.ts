@@ -1,15 +1,15 @@
 import { strict as assert } from "node:assert";
 import { parseDay, parseMinute } from "../../server/src/base/days.ts";
 import { exposures } from "../../server/src/soil/exposure.ts";
-import type { CleanDown, Stay } from "../../server/src/soil/soil-records.ts";
 import { SoilTimeline } from "../../server/src/soil/soil-timeline.ts";
 import { soilFrom, soilTo } from "../../server/src/soil/soil-trace.ts";
+import { WrittenCarriers, type WrittenCleanDown, type WrittenStay } from "./written-carriers.ts";
 
 const at = (time: string): number => parseMinute(`2026-06-${time}`)!;
 const CONFIRMED = [{ field: "a", confirmedOn: parseDay("2026-06-01")! }];
 
 /** `kit a 01T08:00 01T09:00`: the kit on field a. Visits are numbered in the order they are written, from 0. */
-function stays(...lines: string[]): Stay[] {
+function stays(...lines: string[]): WrittenStay[] {
   return lines.map((line, visit) => {
     const [carrier, field, arrived, left] = line.split(" ");
     return { carrier, field, arrived: at(arrived), left: at(left ?? arrived), visit };
@@ -17,7 +17,7 @@ function stays(...lines: string[]): Stay[] {
 }
 
 /** `kit 01T09:30 full` or `kit 01T09:30 0.1`. */
-function cleanings(...lines: string[]): CleanDown[] {
+function cleanings(...lines: string[]): WrittenCleanDown[] {
   return lines.map((line, cleaning) => {
     const [carrier, time, left] = line.split(" ");
     return { carrier, at: at(time), full: left === "full", soilLeft: left === "full" ? 0 : Number(left), cleaning };
@@ -25,7 +25,7 @@ function cleanings(...lines: string[]): CleanDown[] {
 }
 
 function exposed(visits: string[], cleaned: string[] = [], lookBackDays = 1095): string[] {
-  const timeline = new SoilTimeline(stays(...visits), cleanings(...cleaned));
+  const { timeline } = new WrittenCarriers(stays(...visits), cleanings(...cleaned));
   return exposures(timeline, CONFIRMED, lookBackDays).exposed.map(
     ({ field, chain, soilLeft }) =>
       `${field}: ${chain.map((each) => `${each.from}-${each.carrier}`).join(" ")} ${soilLeft}`,
@@ -75,7 +75,7 @@ describe("an exposure", () => {
     const visits = ["kit a 01T00:00", "kit b 01T10:00"];
     assert.deepEqual(exposed(visits, [], 0), ["b: a-kit 1"]);
     assert.deepEqual(exposed(["kit a 01T08:00", "kit b 03T10:00"], [], -1), []);
-    const { confirmed } = exposures(new SoilTimeline([], []), [...CONFIRMED, { field: "a", confirmedOn: 99999 }], 1);
+    const { confirmed } = exposures(new SoilTimeline([]), [...CONFIRMED, { field: "a", confirmedOn: 99999 }], 1);
     assert.deepEqual(confirmed, [
       { field: "a", confirmedOn: parseDay("2026-06-01")!, infestedFrom: parseMinute("2026-05-31T00:00")! },
     ]);
@@ -84,7 +84,7 @@ describe("an exposure", () => {
   it("runs through a confirmed field before that field was itself infested", () => {
     const visits = ["kit a 01T08:00", "kit b 01T10:00", "seeder b 01T11:00", "seeder c 01T12:00"];
     const confirmed = [...CONFIRMED, { field: "b", confirmedOn: parseDay("2026-07-01")! }];
-    const { exposed: found } = exposures(new SoilTimeline(stays(...visits), []), confirmed, 3);
+    const { exposed: found } = exposures(new WrittenCarriers(stays(...visits)).timeline, confirmed, 3);
     assert.deepEqual(
       found.map((each) => [each.field, each.carriages]),
       [["c", 2]],
@@ -100,21 +100,25 @@ describe("an exposure", () => {
       "truck a 01T08:00",
       "truck c 05T10:00",
     ];
-    const [, c] = exposures(new SoilTimeline(stays(...visits), []), CONFIRMED, 1095).exposed;
+    const written = new WrittenCarriers(stays(...visits));
+    const [, c] = exposures(written.timeline, CONFIRMED, 1095).exposed;
     assert.equal(c.arrived, at("01T10:00"));
-    assert.deepEqual(c.chain, [
-      {
-        from: "a",
-        to: "c",
-        carrier: "truck",
-        left: at("01T08:00"),
-        arrived: at("05T10:00"),
-        soilLeft: 1,
-        visitLeft: 4,
-        visitArrived: 5,
-        cleanings: [],
-      },
-    ]);
+    assert.deepEqual(
+      c.chain.map((carriage) => written.numbered(carriage)),
+      [
+        {
+          from: "a",
+          to: "c",
+          carrier: "truck",
+          left: at("01T08:00"),
+          arrived: at("05T10:00"),
+          soilLeft: 1,
+          visitLeft: 4,
+          visitArrived: 5,
+          cleanings: [],
+        },
+      ],
+    );
   });
 
   it("uses an arrival with more carriages where only that one is in time for the next departure", () => {
@@ -146,9 +150,8 @@ describe("an exposure", () => {
   });
 
   it("answers what one more find would mean", () => {
-    const timeline = new SoilTimeline(
+    const { timeline } = new WrittenCarriers(
       stays("kit a 01T08:00", "kit b 01T09:00", "seeder d 01T08:00", "seeder e 01T09:00"),
-      [],
     );
     const assumed = [...CONFIRMED, { field: "d", confirmedOn: parseDay("2026-08-01")! }];
     assert.deepEqual(
@@ -162,11 +165,11 @@ describe("an exposure", () => {
   });
 
   it("takes any id and any number without harm", () => {
-    const odd: Stay[] = ["__proto__", "constructor", "", "a"].map((field, visit) => ({
+    const odd: WrittenStay[] = ["__proto__", "constructor", "", "a"].map((field, visit) => ({
       ...{ field, carrier: "__proto__", visit },
       ...{ arrived: visit === 2 ? NaN : 5 - visit, left: visit },
     }));
-    const timeline = new SoilTimeline(odd, [
+    const { timeline } = new WrittenCarriers(odd, [
       { carrier: "toString", at: Infinity, full: true, soilLeft: NaN, cleaning: 0 },
     ]);
     assert.deepEqual(
@@ -175,7 +178,7 @@ describe("an exposure", () => {
     );
     assert.deepEqual(soilFrom(timeline, { field: "hasOwnProperty" }), []);
     assert.deepEqual(soilTo(timeline, { carrier: "valueOf" }), []);
-    assert.deepEqual(exposures(new SoilTimeline([], []), [{ field: "__proto__", confirmedOn: 1 }], 1).exposed, []);
+    assert.deepEqual(exposures(new SoilTimeline([]), [{ field: "__proto__", confirmedOn: 1 }], 1).exposed, []);
   });
 
   it("follows a chain as long as the season without trying every pair", () => {
@@ -183,14 +186,14 @@ describe("an exposure", () => {
     // and one kit that is never cleaned. Trying all pairs of the kit's visits would take thousands of millions of steps.
     const links = 20_000;
     const name = (n: number): string => `f-${String(n).padStart(6, "0")}`;
-    const chain: Stay[] = [];
+    const chain: WrittenStay[] = [];
     for (let n = links - 1; n >= 0; n--) {
       const carrier = `c-${n}`;
       for (const field of [name(n + 1), name(n)]) chain.push({ field, carrier, arrived: 0, left: 0, visit: n });
     }
-    const kit: Stay[] = [];
+    const kit: WrittenStay[] = [];
     for (let n = 0; n < 60_000; n++) kit.push({ field: `k-${n % 500}`, carrier: "kit", arrived: n, left: n, visit: n });
-    const timeline = new SoilTimeline([...chain, ...kit], []);
+    const { timeline } = new WrittenCarriers([...chain, ...kit]);
     const confirmed = [
       { field: name(0), confirmedOn: 0 },
       { field: "k-0", confirmedOn: 0 },

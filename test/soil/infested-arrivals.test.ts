@@ -1,13 +1,12 @@
 import { strict as assert } from "node:assert";
 import fc from "fast-check";
 import { infestedArrivals, type InfestedGround } from "../../server/src/soil/infested-arrivals.ts";
-import { SoilTimeline } from "../../server/src/soil/soil-timeline.ts";
-import type { CleanDown, Stay } from "../../server/src/soil/soil-records.ts";
+import { WrittenCarriers, type WrittenCleanDown, type WrittenStay } from "./written-carriers.ts";
 
 /** By the definition of a carriage: every earlier departure of the carrier from infested ground, the most soil left. */
 function oneByOne(
-  stays: readonly Stay[],
-  cleanDowns: readonly CleanDown[],
+  stays: readonly WrittenStay[],
+  cleanDowns: readonly WrittenCleanDown[],
   ground: ReadonlyMap<string, InfestedGround>,
 ): string[] {
   return stays
@@ -49,7 +48,7 @@ describe("arrivals with infested soil", () => {
         (stays, cleanings, map) => {
           const infested = new Map(Object.entries(map));
           const numbered = stays.map((one, visit) => ({ ...one, visit }));
-          const found = [...infestedArrivals(new SoilTimeline(numbered, cleanings), infested)].flatMap(
+          const found = [...infestedArrivals(new WrittenCarriers(numbered, cleanings).timeline, infested)].flatMap(
             ([field, arrivals]) =>
               arrivals.map(
                 ({ carriage, soilLeft }) => `${field} ${carriage.carrier} ${carriage.arrived} ${soilLeft.toFixed(9)}`,
@@ -68,7 +67,7 @@ describe("arrivals with infested soil", () => {
       { field: "b", carrier: "x", arrived: 5, left: 6, visit: 1 },
       { field: "b", carrier: "x", arrived: 3, left: 4, visit: 2 },
     ];
-    const timeline = new SoilTimeline(stays, []);
+    const { timeline } = new WrittenCarriers(stays);
     const arrivals = infestedArrivals(timeline, new Map([["a", { since: 0, share: 1 }]]));
     assert.deepEqual(
       arrivals.get("b")?.map(({ carriage }) => carriage.arrived),

@@ -1,5 +1,6 @@
 import fc from "fast-check";
-import type { CleanDown, ConfirmedField, Stay } from "../../server/src/soil/soil-records.ts";
+import type { ConfirmedField } from "../../server/src/soil/soil-records.ts";
+import type { WrittenCleanDown, WrittenStay } from "./written-carriers.ts";
 
 /** A visit as the records hold it, with all that can carry soil. */
 export interface SmallVisit {
@@ -19,8 +20,8 @@ export interface SmallBook {
 }
 
 export interface SoilInput {
-  stays: Stay[];
-  cleanDowns: CleanDown[];
+  stays: WrittenStay[];
+  cleanDowns: WrittenCleanDown[];
 }
 
 export const FIELDS = ["a", "a/1", "b", "b-2", "c", "d"];
@@ -28,8 +29,8 @@ export const CARRIERS = ["kit", "seeder", "boots/mo", "boots/al"];
 
 /** Stays and clean-downs as the record format defines them: boots by the footwear, disinfected ones clean on both ends. */
 export function soilInput(book: SmallBook): SoilInput {
-  const stays: Stay[] = [];
-  const cleanDowns: CleanDown[] = [];
+  const stays: WrittenStay[] = [];
+  const cleanDowns: WrittenCleanDown[] = [];
   book.visits.forEach(({ field, arrived, left, equipment, crew, footwear }, visit) => {
     const boots = footwear === "disposable" ? [] : crew.map((id) => `boots/${id}`);
     for (const carrier of [...equipment, ...boots]) stays.push({ field, carrier, arrived, left, visit });

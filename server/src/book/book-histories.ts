@@ -1,18 +1,18 @@
 import { lazily } from "../soil/lazily.ts";
 import { isKind, type FactRecord } from "../records/record.ts";
 import type { CropRecord, RegionPack, SeasonRecord } from "../schema/facts.ts";
-import type { BookIndex } from "./book-index.ts";
+import { ofKind, type BookIndex } from "./book-index.ts";
 import type { CarrierCleaning, CarrierHistory, CarrierStay } from "./carrier-history.ts";
 import type { CrewHistory, CrewVisit } from "./crew-history.ts";
 import type { FieldHistory } from "./field-history.ts";
 import {
   bootCleaningsOf,
-  cleaningOf,
+  cleaningsOf,
   confirmationOf,
   cropsOf,
-  crewVisitOf,
+  crewVisitsOf,
   sampleOf,
-  stayOf,
+  staysOf,
   visitOf,
 } from "./histories.ts";
 import { KeptHistories, type HistoryBefore } from "./kept-histories.ts";
@@ -109,20 +109,18 @@ export class BookHistories {
     const equipment = this.#index.withId("equipment", id)[0];
     const canCarry = isBoots || equipment?.facts.touches_soil !== false;
     const label = isBoots ? `the boots of ${id.slice(BOOTS_PREFIX.length)}` : id;
-    const stays = canCarry ? this.#stays(id, isBoots, before) : [];
+    const stays = canCarry ? this.#stays(id, before) : [];
     return { id, label, equipment, stays, cleanings: this.#cleanings(id, isBoots, stays, before) };
   }
 
-  #stays(id: string, isBoots: boolean, before: HistoryBefore<CarrierHistory> | undefined): readonly CarrierStay[] {
+  #stays(id: string, before: HistoryBefore<CarrierHistory> | undefined): readonly CarrierStay[] {
     const { asOf } = this.#options;
     if (before) {
       const order = (a: CarrierStay, b: CarrierStay): number => byTime(a, b) || this.#written(a.visit, b.visit);
-      const came = visitsOf(before.came).flatMap((visit) => stayOf(visit, id, isBoots, asOf) ?? []);
+      const came = staysOf(ofKind(before.came, "visits"), asOf);
       return mergedInto(before.history.stays, ({ visit }) => before.gone.has(visit), came, order);
     }
-    const visits = this.#index.ofCarrier(id, "visits");
-    const stays = visits.map((visit) => stayOf(visit, id, isBoots, asOf)).filter((stay) => stay !== undefined);
-    return stays.sort(byTime);
+    return inOrder(staysOf(this.#index.visitsOfCarrier(id), asOf), byTime);
   }
 
   #cleanings(
@@ -135,15 +133,11 @@ export class BookHistories {
     if (before && !isBoots) {
       const order = (a: CarrierCleaning, b: CarrierCleaning): number =>
         a.at - b.at || this.#written(a.record, b.record);
-      const came = cleaningsOf(before.came).flatMap((cleaning) => cleaningOf(cleaning, region, asOf) ?? []);
+      const came = cleaningsOf(ofKind(before.came, "cleanings"), region, asOf);
       return mergedInto(before.history.cleanings, ({ record }) => before.gone.has(record), came, order);
     }
-    const cleanings = this.#index
-      .ofCarrier(id, "cleanings")
-      .map((cleaning) => cleaningOf(cleaning, region, asOf))
-      .filter((cleaning) => cleaning !== undefined);
-    if (isBoots) cleanings.push(...bootCleaningsOf(stays));
-    return cleanings.sort((a, b) => a.at - b.at);
+    const cleanings = cleaningsOf(this.#index.cleaningsOfCarrier(id), region, asOf);
+    return inOrder(isBoots ? cleanings.concat(bootCleaningsOf(stays)) : cleanings, (a, b) => a.at - b.at);
   }
 
   #makeCrew(id: string, before: HistoryBefore<CrewHistory> | undefined): CrewHistory {
@@ -151,28 +145,16 @@ export class BookHistories {
     const name = season.crew?.find((member) => member.id === id)?.name ?? id;
     if (before) {
       const order = (a: CrewVisit, b: CrewVisit): number => byTime(a, b) || this.#written(a.visit, b.visit);
-      const came = visitsOf(before.came).flatMap((visit) => crewVisitOf(visit, id, asOf) ?? []);
+      const came = crewVisitsOf(ofKind(before.came, "visits"), id, asOf);
       const visits = mergedInto(before.history.visits, ({ visit }) => before.gone.has(visit), came, order);
       return { id, name, visits };
     }
-    const visits = this.#index
-      .ofCrew(id)
-      .map((visit) => crewVisitOf(visit, id, asOf))
-      .filter((visit) => visit !== undefined);
-    return { id, name, visits: visits.sort(byTime) };
+    return { id, name, visits: crewVisitsOf(this.#index.ofCrew(id), id, asOf).sort(byTime) };
   }
 
   #written(a: FactRecord, b: FactRecord): number {
     return this.#index.writtenBefore(a, b);
   }
-}
-
-function visitsOf(records: Iterable<FactRecord>): FactRecord<"visits">[] {
-  return [...records].filter((record): record is FactRecord<"visits"> => isKind(record, "visits"));
-}
-
-function cleaningsOf(records: Iterable<FactRecord>): FactRecord<"cleanings">[] {
-  return [...records].filter((record): record is FactRecord<"cleanings"> => isKind(record, "cleanings"));
 }
 
 interface Timed {
@@ -182,6 +164,12 @@ interface Timed {
 
 function byTime(a: Timed, b: Timed): number {
   return a.arrived - b.arrived || a.left - b.left;
+}
+
+/** Sorted in place. Most lists were written in order of time, and to see that takes far less than to sort them. */
+function inOrder<T>(list: T[], order: (a: T, b: T) => number): readonly T[] {
+  for (let i = 1; i < list.length; i++) if (order(list[i - 1]!, list[i]!) > 0) return list.sort(order);
+  return list;
 }
 
 /** A sorted list without what is gone and with what came, each before the first that is not to stand before it. */

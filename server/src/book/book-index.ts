@@ -12,7 +12,7 @@ export class BookIndex {
   readonly #byKind = new Map<FileKind, Set<FactRecord>>();
   readonly #byId = new Map<FileKind, Map<string, FactRecord[]>>();
   readonly #byField = new Map<string, Set<FactRecord>>();
-  readonly #byCarrier = new Map<string, Set<FactRecord<"visits"> | FactRecord<"cleanings">>>();
+  readonly #byCarrier = new Map<string, RecordsOfCarrier>();
   readonly #byCrew = new Map<string, Set<FactRecord<"visits">>>();
   /** Files came in the order of their paths and none has changed: then the lists of their records are in order, too. */
   #isAsWritten = true;
@@ -43,10 +43,10 @@ export class BookIndex {
     }
     for (const field of fieldsOf(record)) putInto(this.#byField, field, record);
     if (isKind(record, "visits")) {
-      for (const carrier of carriersOf(record)) putInto(this.#byCarrier, carrier, record);
+      for (const carrier of carriersOf(record)) this.#ofCarrier(carrier).visits.add(record);
       for (const member of new Set(record.facts.crew)) if (member) putInto(this.#byCrew, member, record);
     } else if (isKind(record, "cleanings")) {
-      for (const carrier of carriersOf(record)) putInto(this.#byCarrier, carrier, record);
+      for (const carrier of carriersOf(record)) this.#ofCarrier(carrier).cleanings.add(record);
     }
   }
 
@@ -60,11 +60,22 @@ export class BookIndex {
     }
     for (const field of fieldsOf(record)) takeFrom(this.#byField, field, record);
     if (isKind(record, "visits")) {
-      for (const carrier of carriersOf(record)) takeFrom(this.#byCarrier, carrier, record);
+      for (const carrier of carriersOf(record)) this.#takeFromCarrier(carrier, record);
       for (const member of new Set(record.facts.crew)) if (member) takeFrom(this.#byCrew, member, record);
     } else if (isKind(record, "cleanings")) {
-      for (const carrier of carriersOf(record)) takeFrom(this.#byCarrier, carrier, record);
+      for (const carrier of carriersOf(record)) this.#takeFromCarrier(carrier, record);
     }
+  }
+
+  #ofCarrier(carrier: string): RecordsOfCarrier {
+    return ensure(this.#byCarrier, carrier, () => ({ visits: new Set(), cleanings: new Set() }));
+  }
+
+  #takeFromCarrier(carrier: string, record: FactRecord<"visits"> | FactRecord<"cleanings">): void {
+    const { visits, cleanings } = this.#ofCarrier(carrier);
+    if (isKind(record as FactRecord, "visits")) visits.delete(record as FactRecord<"visits">);
+    else cleanings.delete(record as FactRecord<"cleanings">);
+    if (visits.size + cleanings.size === 0) this.#byCarrier.delete(carrier);
   }
 
   ofKind<K extends FileKind>(kind: K): Iterable<FactRecord<K>> {
@@ -88,8 +99,12 @@ export class BookIndex {
     return this.#inOrder(ofKind(this.#byField.get(field), kind));
   }
 
-  ofCarrier<K extends "visits" | "cleanings">(carrier: string, kind: K): FactRecord<K>[] {
-    return this.#inOrder(ofKind(this.#byCarrier.get(carrier), kind));
+  visitsOfCarrier(carrier: string): FactRecord<"visits">[] {
+    return this.#inOrder([...(this.#byCarrier.get(carrier)?.visits ?? [])]);
+  }
+
+  cleaningsOfCarrier(carrier: string): FactRecord<"cleanings">[] {
+    return this.#inOrder([...(this.#byCarrier.get(carrier)?.cleanings ?? [])]);
   }
 
   ofCrew(member: string): FactRecord<"visits">[] {
@@ -127,6 +142,11 @@ export class BookIndex {
     const file = this.#files.get(a.file);
     return file ? entryIndex(file, a) - entryIndex(file, b) : 0;
   }
+}
+
+interface RecordsOfCarrier {
+  readonly visits: Set<FactRecord<"visits">>;
+  readonly cleanings: Set<FactRecord<"cleanings">>;
 }
 
 /** The carriers that a visit takes along, or that a cleaning cleans. */
@@ -176,7 +196,8 @@ function fieldsOf(record: FactRecord): string[] {
   return record.facts.field ? [record.facts.field] : [];
 }
 
-function ofKind<K extends FileKind>(records: Iterable<FactRecord> | undefined, kind: K): FactRecord<K>[] {
+/** Those of one kind, in their order. */
+export function ofKind<K extends FileKind>(records: Iterable<FactRecord> | undefined, kind: K): FactRecord<K>[] {
   const found: FactRecord<K>[] = [];
   for (const record of records ?? []) if (isKind(record, kind)) found.push(record);
   return found;

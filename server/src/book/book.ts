@@ -14,7 +14,6 @@ import type { CrewHistory, CrewVisit } from "./crew-history.ts";
 import { dayOfRecord } from "./dates.ts";
 import type { FieldHistory } from "./field-history.ts";
 import { seasonOfVisit, type SeasonTurn } from "./season-on-field.ts";
-import { SoilHandles } from "./soil-handles.ts";
 import { replacedRecords, sameExposure, soilMovement, withOtherRecords, type SoilMovement } from "./soil-movement.ts";
 
 export interface BookOptions {
@@ -45,7 +44,6 @@ export class Book {
   readonly #index = new BookIndex();
   readonly #histories: BookHistories;
   readonly #hosts: ReadonlySet<string>;
-  readonly #soilHandles = new SoilHandles();
   #soil: SoilMovement | undefined;
   #files: readonly RecordFile[] = [];
   #reads: Set<Cell> | undefined;
@@ -292,15 +290,16 @@ export class Book {
     return (this.#soil ??= this.#makeSoil()).exposed.get(field);
   }
 
-  /** The record of a visit that a carriage names. */
-  visitOfCarriage(handle: number): FactRecord<"visits"> | undefined {
-    const visit = this.#soil && this.#soilHandles.visit(handle, this.#soil);
+  /** The record of a visit that a carriage names by its place among the carrier's stays. */
+  visitOfCarrier(carrier: string, place: number): FactRecord<"visits"> | undefined {
+    const visit = this.#soil?.carriers.get(carrier)?.stays[place]?.visit;
     if (visit) this.#read(`record visits ${visit.id}`);
     return visit;
   }
 
-  cleaningOfCarriage(handle: number): FactRecord<"cleanings"> | FactRecord<"visits"> | undefined {
-    const cleaning = this.#soil && this.#soilHandles.cleaning(handle, this.#soil);
+  /** The same of a clean-down; for disinfected boots that is the visit. */
+  cleaningOfCarrier(carrier: string, place: number): FactRecord<"cleanings"> | FactRecord<"visits"> | undefined {
+    const cleaning = this.#soil?.carriers.get(carrier)?.cleanings[place]?.record;
     if (cleaning) this.#read(`record ${cleaning.kind} ${cleaning.id}`);
     return cleaning;
   }
@@ -341,7 +340,7 @@ export class Book {
       const { confirmed } = this.#histories.field(id);
       return confirmed ? [{ field: id, confirmedOn: confirmed.day }] : [];
     });
-    return soilMovement(carriers, confirmed, this.region.trace?.look_back_days, this.#soilHandles);
+    return soilMovement(carriers, confirmed, this.region.trace?.look_back_days);
   }
 
   /** Those with an older find on their record, or with samples. */
@@ -379,7 +378,7 @@ export class Book {
     const after = (this.#soil = this.#makeSoil());
     changed.add("soil");
     for (const field of new Set([...before.exposed.keys(), ...after.exposed.keys()])) {
-      if (!sameExposure(field, before, after, this.#soilHandles)) changed.add(`exposure ${field}`);
+      if (!sameExposure(field, before, after)) changed.add(`exposure ${field}`);
     }
   }
 }

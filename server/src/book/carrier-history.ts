@@ -1,5 +1,4 @@
 import type { CleanDownResult } from "../soil/clean-down.ts";
-import type { Pointer } from "../records/finding.ts";
 import type { FactRecord } from "../records/record.ts";
 
 /** A carrier on a field; times in minutes, see `base/days.ts`. */
@@ -8,8 +7,6 @@ export interface CarrierStay {
   readonly field: string;
   readonly arrived: number;
   readonly left: number;
-  /** Where the visit says that the carrier took part: `["equipment", 0]`, or `["footwear"]` for boots. */
-  readonly pointer: Pointer;
 }
 
 export interface CarrierCleaning {

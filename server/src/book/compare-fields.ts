@@ -82,11 +82,11 @@ function standingOf(book: Book | undefined, id: string): FieldStanding | undefin
   const history = book?.fieldHistory(id);
   if (!book || !history?.record) return undefined;
   const risk = fieldRisk(history, book);
-  const arrival = risk.exposure?.chain.at(-1)?.visitArrived;
+  const last = risk.exposure?.chain.at(-1);
   const causes = {
     confirmed: () => history.confirmed?.place.record,
     suspected: () => suspicionOf(history, book)?.place.record,
-    exposed: () => (arrival === undefined ? undefined : book.visitOfCarriage(arrival)),
+    exposed: () => last && book.visitOfCarrier(last.carrier, last.visitArrived),
   };
   const cause = Object.hasOwn(causes, risk.status) ? causes[risk.status as keyof typeof causes]() : undefined;
   const words =

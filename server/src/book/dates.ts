@@ -1,4 +1,4 @@
-import { parseDayOf } from "../base/days.ts";
+import { MINUTES_PER_DAY, parseDayOf } from "../base/days.ts";
 import type { Pointer } from "../records/finding.ts";
 import { isKind, type FactRecord } from "../records/record.ts";
 
@@ -38,15 +38,7 @@ export function datesOf(record: FactRecord): DatedValue[] {
 
 /** The day a record belongs to, which also says to which season: undefined for records that have none. */
 export function dayOfRecord(record: FactRecord): number | undefined {
-  let known = days.get(record);
-  if (!known) days.set(record, (known = { day: dayWritten(record) }));
-  return known.day;
-}
-
-/** Nearly every rule asks for the day of a record. */
-const days = new WeakMap<FactRecord, { readonly day: number | undefined }>();
-
-function dayWritten(record: FactRecord): number | undefined {
+  if (record.began !== undefined) return Math.floor(record.began / MINUTES_PER_DAY);
   if (isKind(record, "visits")) return day(record.facts.arrived);
   if (isKind(record, "cleanings")) return day(record.facts.at);
   if (isKind(record, "samples")) return day(record.facts.taken ?? record.facts.sent);

@@ -59,7 +59,7 @@ export function exposureInWords(exposure: Exposure, book: Book): string {
 export function placesOfChain(chain: readonly Carriage[], book: Book): RelatedPlace[] {
   const places: RelatedPlace[] = [];
   for (const step of chain) {
-    const leaving = book.visitOfCarriage(step.visitLeft);
+    const leaving = book.visitOfCarrier(step.carrier, step.visitLeft);
     if (leaving) {
       const pointer = leaving.facts.left === undefined ? ["arrived"] : ["left"];
       places.push({
@@ -68,7 +68,7 @@ export function placesOfChain(chain: readonly Carriage[], book: Book): RelatedPl
       });
     }
     for (const between of step.cleanings) {
-      const cleaning = book.cleaningOfCarriage(between.cleaning);
+      const cleaning = book.cleaningOfCarrier(step.carrier, between.cleaning);
       if (!cleaning) continue;
       const pointer = isKind(cleaning, "visits") ? ["footwear"] : ["steps"];
       places.push({
@@ -76,7 +76,7 @@ export function placesOfChain(chain: readonly Carriage[], book: Book): RelatedPl
         message: `a clean-down that fell short: ${shareInWords(between.soilLeft)} left`,
       });
     }
-    const reaching = book.visitOfCarriage(step.visitArrived);
+    const reaching = book.visitOfCarrier(step.carrier, step.visitArrived);
     if (reaching)
       places.push({
         place: { record: reaching, pointer: ["arrived"], part: "value" },

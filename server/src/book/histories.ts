@@ -1,5 +1,4 @@
-import { parseDay, parseMinute, MINUTES_PER_DAY } from "../base/days.ts";
-import type { Pointer } from "../records/finding.ts";
+import { parseDay, MINUTES_PER_DAY } from "../base/days.ts";
 import type { FactRecord } from "../records/record.ts";
 import type { CropRecord, RegionPack } from "../schema/facts.ts";
 import { cleanDown, FULL_CLEAN_DOWN } from "../soil/clean-down.ts";
@@ -44,9 +43,9 @@ export function visitOf(
   crops: readonly FieldCrop[],
   turn: SeasonTurn,
 ): FieldVisit | undefined {
-  const arrived = knownMinute(record.facts.arrived, asOf);
-  if (arrived === undefined) return undefined;
-  const left = departure(record, arrived);
+  const arrived = record.began;
+  if (arrived === undefined || arrived >= endOfDay(asOf)) return undefined;
+  const left = record.ended ?? arrived;
   const day = Math.floor(arrived / MINUTES_PER_DAY);
   const { purpose, digs } = record.facts;
   const year = seasonOfVisit(day, purpose, crops, turn);
@@ -90,72 +89,55 @@ export function confirmationOf(
   return first;
 }
 
-/** Undefined for a visit that has not happened yet, or does not say where it went. */
-export function stayOf(
-  visit: FactRecord<"visits">,
-  carrier: string,
-  isBoots: boolean,
-  asOf: number,
-): CarrierStay | undefined {
-  const { field, equipment } = visit.facts;
-  const arrived = knownMinute(visit.facts.arrived, asOf);
-  if (!field || arrived === undefined) return undefined;
-  const pointer = isBoots ? FOOTWEAR : equipmentPointer(equipment?.indexOf(carrier) ?? 0);
-  return { visit, field, arrived, left: departure(visit, arrived), pointer };
-}
-
-const FOOTWEAR: Pointer = ["footwear"];
-/** One for all visits, of which there are tens of thousands. */
-const equipmentPointers: Pointer[] = [];
-
-function equipmentPointer(index: number): Pointer {
-  return (equipmentPointers[index] ??= ["equipment", index]);
+/** Without the visits that have not happened yet, and those that do not say where they went. */
+export function staysOf(visits: readonly FactRecord<"visits">[], asOf: number): CarrierStay[] {
+  const end = endOfDay(asOf);
+  const stays: CarrierStay[] = [];
+  for (const visit of visits) {
+    const { began: arrived, ended } = visit;
+    const { field } = visit.facts;
+    if (field && arrived !== undefined && arrived < end) stays.push({ visit, field, arrived, left: ended ?? arrived });
+  }
+  return stays;
 }
 
 /** The same of a member of the crew. */
-export function crewVisitOf(visit: FactRecord<"visits">, member: string, asOf: number): CrewVisit | undefined {
-  const { field, crew } = visit.facts;
-  const arrived = knownMinute(visit.facts.arrived, asOf);
-  if (!field || arrived === undefined) return undefined;
-  return { visit, field, arrived, left: departure(visit, arrived), pointer: ["crew", (crew ?? []).indexOf(member)] };
+export function crewVisitsOf(visits: readonly FactRecord<"visits">[], member: string, asOf: number): CrewVisit[] {
+  return staysOf(visits, asOf).map((stay) => {
+    return { ...stay, pointer: ["crew", (stay.visit.facts.crew ?? []).indexOf(member)] };
+  });
 }
 
-/** Undefined for a cleaning that has not been done yet. */
-export function cleaningOf(
-  record: FactRecord<"cleanings">,
-  region: RegionPack,
+/** Without the cleanings that have not been done yet. */
+export function cleaningsOf(
+  records: readonly FactRecord<"cleanings">[],
+  { cleaning: figures = {} }: RegionPack,
   asOf: number,
-): CarrierCleaning | undefined {
-  const at = knownMinute(record.facts.at, asOf);
-  return at === undefined
-    ? undefined
-    : { record, at, result: cleanDown(record.facts.steps ?? [], region.cleaning ?? {}) };
+): CarrierCleaning[] {
+  const end = endOfDay(asOf);
+  const cleanings: CarrierCleaning[] = [];
+  for (const record of records) {
+    const at = record.began;
+    if (at !== undefined && at < end)
+      cleanings.push({ record, at, result: cleanDown(record.facts.steps ?? [], figures) });
+  }
+  return cleanings;
 }
 
 /** The format counts disinfected footwear as a full clean-down of the boots on the way in and again on the way out. */
 export function bootCleaningsOf(stays: readonly CarrierStay[]): CarrierCleaning[] {
-  return stays
-    .filter(({ visit }) => visit.facts.footwear === "disinfected")
-    .flatMap(({ visit, arrived, left }) =>
-      [arrived, left].map((at) => ({ record: visit, at, result: FULL_CLEAN_DOWN })),
-    );
+  const cleanings: CarrierCleaning[] = [];
+  for (const { visit, arrived, left } of stays) {
+    if (visit.facts.footwear !== "disinfected") continue;
+    cleanings.push({ record: visit, at: arrived, result: FULL_CLEAN_DOWN });
+    cleanings.push({ record: visit, at: left, result: FULL_CLEAN_DOWN });
+  }
+  return cleanings;
 }
 
-/** Only asked of visits whose `arrived` is a time. */
-export function timesOf(record: FactRecord<"visits">): { arrived: number; left: number } {
-  const arrived = parseMinute(record.facts.arrived ?? "") ?? 0;
-  return { arrived, left: departure(record, arrived) };
-}
-
-/** `arrived` where none is recorded, or one before the arrival, which is a mistake told elsewhere. */
-function departure({ facts: { left } }: FactRecord<"visits">, arrived: number): number {
-  return left === undefined ? arrived : Math.max(arrived, parseMinute(left) ?? arrived);
-}
-
-/** The minute a time names, when it is not later than the as-of day. */
-function knownMinute(text: string | undefined, asOf: number): number | undefined {
-  const minute = text === undefined ? undefined : parseMinute(text);
-  return minute !== undefined && minute < (asOf + 1) * MINUTES_PER_DAY ? minute : undefined;
+/** The first minute that is not of the day any more. */
+function endOfDay(day: number): number {
+  return (day + 1) * MINUTES_PER_DAY;
 }
 
 function parsedDay(text: string | undefined): number | undefined {

@@ -1,14 +1,13 @@
 import { exposures, type Exposure, type Exposures, type InfestedField } from "../soil/exposure.ts";
-import type { Carriage, CleanDown, ConfirmedField, Stay } from "../soil/soil-records.ts";
+import type { Carriage, ConfirmedField } from "../soil/soil-records.ts";
 import { SoilTimeline } from "../soil/soil-timeline.ts";
 import type { FactRecord } from "../records/record.ts";
 import type { CarrierHistory } from "./carrier-history.ts";
-import type { SoilHandles } from "./soil-handles.ts";
 
 /** Which soil may have gone where, by all records up to the as-of day. */
 export interface SoilMovement {
   readonly timeline: SoilTimeline;
-  /** What it was worked out from, by carrier; the timeline's handles stand for its stays and clean-downs, see `SoilHandles`. */
+  /** What it was worked out from, by id: what a carriage says of a stay or a clean-down is its place in these. */
   readonly carriers: ReadonlyMap<string, CarrierHistory>;
   /** By field id. */
   readonly confirmed: ReadonlyMap<string, InfestedField>;
@@ -25,7 +24,7 @@ export function exposuresByRegion(
   lookBackDays: number | undefined,
 ): Exposures {
   return lookBackDays === undefined
-    ? exposures(new SoilTimeline([], []), confirmed, 0)
+    ? exposures(new SoilTimeline([]), confirmed, 0)
     : exposures(timeline, confirmed, lookBackDays);
 }
 
@@ -34,12 +33,8 @@ export function soilMovement(
   carriers: readonly CarrierHistory[],
   confirmed: readonly ConfirmedField[],
   lookBackDays: number | undefined,
-  handles: SoilHandles,
 ): SoilMovement {
-  const records = carriers.map((carrier) => handles.soilRecordsOf(carrier));
-  const stays = new Array<Stay>().concat(...records.map((one) => one.stays));
-  const cleanDowns = new Array<CleanDown>().concat(...records.map((one) => one.cleanDowns));
-  const timeline = new SoilTimeline(stays, cleanDowns);
+  const timeline = new SoilTimeline(carriers);
   const found = exposuresByRegion(timeline, confirmed, lookBackDays);
   return {
     timeline,
@@ -97,18 +92,21 @@ function saysTheSameOfSoil(a: CarrierHistory, b: CarrierHistory): boolean {
 }
 
 /** Whether a field's exposure says the same in two movements, by the same records. */
-export function sameExposure(field: string, a: SoilMovement, b: SoilMovement, handles: SoilHandles): boolean {
+export function sameExposure(field: string, a: SoilMovement, b: SoilMovement): boolean {
   const [before, after] = [a.exposed.get(field), b.exposed.get(field)];
   if (!before || !after) return before === after;
-  const sameVisit = (one: number, other: number): boolean => handles.visit(one, a) === handles.visit(other, b);
-  const sameRecords = (one: Carriage, other: Carriage): boolean =>
-    sameVisit(one.visitLeft, other.visitLeft) &&
-    sameVisit(one.visitArrived, other.visitArrived) &&
-    one.cleanings.length === other.cleanings.length &&
-    one.cleanings.every((cleaning, i) => {
-      const { cleaning: handle, soilLeft } = other.cleanings[i]!;
-      return cleaning.soilLeft === soilLeft && handles.cleaning(cleaning.cleaning, a) === handles.cleaning(handle, b);
-    });
+  const sameRecords = (one: Carriage, other: Carriage): boolean => {
+    const [was, is] = [a.carriers.get(one.carrier), b.carriers.get(other.carrier)];
+    return (
+      was?.stays[one.visitLeft]?.visit === is?.stays[other.visitLeft]?.visit &&
+      was?.stays[one.visitArrived]?.visit === is?.stays[other.visitArrived]?.visit &&
+      one.cleanings.length === other.cleanings.length &&
+      one.cleanings.every(({ cleaning, soilLeft }, i) => {
+        const { cleaning: place, soilLeft: left } = other.cleanings[i]!;
+        return soilLeft === left && was?.cleanings[cleaning]?.record === is?.cleanings[place]?.record;
+      })
+    );
+  };
   const sameCarriage = (one: Carriage, other: Carriage): boolean =>
     one.from === other.from &&
     one.to === other.to &&

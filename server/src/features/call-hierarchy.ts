@@ -118,23 +118,23 @@ export function outgoingCalls(book: Book, data: SoilItemData, path: string): Soi
   const steps =
     data.place === "field" ? carriagesFrom(timeline, data.id, data.since) : carriagesOnto(timeline, data.id);
   return steps.slice(0, MOST_CALLS).flatMap((step) => {
-    const { to, arrived, visitArrived } = step;
+    const { to, carrier, arrived, visitArrived } = step;
     const soilLeft = (data.soilLeft ?? 1) * step.soilLeft;
-    const way = data.place === "field" ? carrierInWords(step.carrier) : `with soil of ${book.fieldName(step.from)}`;
+    const way = data.place === "field" ? carrierInWords(carrier) : `with soil of ${book.fieldName(step.from)}`;
     const detail = detailOf(book, to, [way, timesInWords(book, step), shareOfWay(step.soilLeft, soilLeft, data)]);
     const next: SoilItemData = { place: "field", id: to, since: arrived, soilLeft };
-    const item = visitItem(book, book.visitOfCarriage(visitArrived), ["arrived"], next, detail);
+    const item = visitItem(book, book.visitOfCarrier(carrier, visitArrived), ["arrived"], next, detail);
     return item ? callOf(book, step, item, path) : [];
   });
 }
 
 function incomingCall(book: Book, step: Carriage, data: SoilItemData): SoilCall | undefined {
-  const { from, left, visitLeft } = step;
+  const { from, carrier, left, visitLeft } = step;
   const soilLeft = (data.soilLeft ?? 1) * step.soilLeft;
-  const way = data.place === "field" ? carrierInWords(step.carrier) : `to ${book.fieldName(step.to)}`;
+  const way = data.place === "field" ? carrierInWords(carrier) : `to ${book.fieldName(step.to)}`;
   const detail = detailOf(book, from, [way, timesInWords(book, step), shareOfWay(step.soilLeft, soilLeft, data)]);
   const next: SoilItemData = { place: "field", id: from, upTo: left, soilLeft };
-  const visit = book.visitOfCarriage(visitLeft);
+  const visit = book.visitOfCarrier(carrier, visitLeft);
   const item = visitItem(book, visit, leavingPointer(visit), next, detail);
   return item && callOf(book, step, item, item.path);
 }
@@ -145,11 +145,11 @@ function onBoardCall(book: Book, leg: CarrierLeg): SoilCall | undefined {
   const share = `${shareInWords(soilLeft)} of the soil still on board`;
   const detail = detailOf(book, field, [carrierInWords(carrier), `left ${dayWords(book, at)}`, share]);
   const next: SoilItemData = { place: "field", id: field, upTo: at, soilLeft };
-  const record = book.visitOfCarriage(visit);
+  const record = book.visitOfCarrier(carrier, visit);
   const item = visitItem(book, record, leavingPointer(record), next, detail);
   if (!item) return undefined;
   const cleaned = cleanings.flatMap(({ cleaning }) => {
-    const partial = book.cleaningOfCarriage(cleaning);
+    const partial = book.cleaningOfCarrier(carrier, cleaning);
     const pointer = partial && isKind(partial, "visits") ? ["footwear"] : ["steps"];
     return partial ? filePlacesOf(book, [{ record: partial, pointer, part: "key" }]) : [];
   });

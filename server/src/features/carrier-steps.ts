@@ -18,7 +18,7 @@ export function carriagesOff(timeline: SoilTimeline, carrier: string): Carriage[
 /** For each field a carrier arrives on, the stays of the latest departure from another field and of the first arrival after it. */
 function pairs(timeline: SoilTimeline, directed: DirectedTimeline, id: string): [number, number][] {
   const carrier = timeline.carrierIds.indexOf(id);
-  const count = timeline.stays.length;
+  const count = timeline.stayCount;
   /** By stretch between two full clean-downs, the latest departures from two different fields, the latest one first. */
   const latest = new Map<number, readonly number[]>();
   const found = new Map<number, [number, number]>();

@@ -1,7 +1,7 @@
 import { RULES } from "../../generated/rules.ts";
 import type { Book } from "../book/book.ts";
 import type { Pointer } from "../records/finding.ts";
-import { isKind, type FactRecord } from "../records/record.ts";
+import { factRecord, isKind, type FactRecord } from "../records/record.ts";
 import { withRegionRules } from "../rules/region-rules.ts";
 import { decodeRecord, decodeRegion, decodeSeason } from "../schema/decode.ts";
 import type { JsonSchema } from "../schema/json-schema.ts";
@@ -263,7 +263,7 @@ function formatOf({ context, kind }: Asked): RecordFormat {
 }
 
 function blankRecord({ file }: FeatureContext, kind: SchemaKind): FactRecord {
-  return { kind, file: file.path, id: "", facts: {} } as FactRecord;
+  return factRecord(kind, file.path, "", {});
 }
 
 /** The record around the cursor, read as if what is being typed were not there. */

@@ -152,7 +152,7 @@ function chainRows(story: TraceStory, chain: readonly Carriage[]): string[] {
 
 function cleaningRows({ book }: TraceStory, { carrier, cleanings }: CarrierLeg | Carriage): string[] {
   return cleanings.map(({ cleaning, at, soilLeft }) => {
-    const record = book.cleaningOfCarriage(cleaning);
+    const record = book.cleaningOfCarrier(carrier, cleaning);
     const why = record && isKind(record, "cleanings") ? cleaningShortfalls(record, book) : "";
     const left = `${shareInWords(soilLeft)} left`;
     return row(at, `${carrierDoes(carrier, "be cleaned")}, but not in full${why && ` (${why})`}: ${left}`);
@@ -201,7 +201,7 @@ function windowOpensInWords({ region }: Book): string {
 
 /** Near the entrance that the carrier's visit names, else the usual one. */
 function whereToDig(field: FieldHistory, last: Carriage | CarrierLeg | undefined, book: Book): string {
-  const visit = last && book.visitOfCarriage("visitArrived" in last ? last.visitArrived : last.visit);
+  const visit = last && book.visitOfCarrier(last.carrier, "visitArrived" in last ? last.visitArrived : last.visit);
   const used = visit?.facts.entrance;
   if (last && used) return `dig first near the ${used} entrance, where ${carrierInWords(last.carrier)} came in`;
   const usual = usualEntrance(field)?.name;

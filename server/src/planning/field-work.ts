@@ -164,7 +164,7 @@ function entranceOfExposure(
   book: Book,
 ): { readonly entrance: EntranceRecord; readonly cameInOn: string } | undefined {
   const last = field.confirmed ? undefined : book.exposureOf(field.id)?.chain.at(-1);
-  const used = last && book.visitOfCarriage(last.visitArrived)?.facts.entrance;
+  const used = last && book.visitOfCarrier(last.carrier, last.visitArrived)?.facts.entrance;
   const entrance = field.record?.facts.entrances?.find(({ id }) => id !== undefined && id === used);
   return last && entrance ? { entrance, cameInOn: carrierInWords(last.carrier) } : undefined;
 }

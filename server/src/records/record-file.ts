@@ -8,7 +8,7 @@ import type { SyntaxNode, SyntaxProblem } from "../syntax/tree.ts";
 import { findAcceptComments, type AcceptComment } from "./accept-comments.ts";
 import { reusableEntries } from "./reusable-entries.ts";
 import { sameFacts } from "./same-facts.ts";
-import type { FactRecord } from "./record.ts";
+import { factRecord, type FactRecord } from "./record.ts";
 
 /** One record as it stands in its file. */
 export interface RecordEntry {
@@ -163,9 +163,7 @@ function makeEntry(
   const facts = value ?? {};
   const before = previous?.body.record;
   const record =
-    before?.kind === kind && sameFacts(before.facts, facts)
-      ? before
-      : ({ kind, file: path, id: idOf(kind, facts), facts } as FactRecord);
+    before?.kind === kind && sameFacts(before.facts, facts) ? before : factRecord(kind, path, idOf(kind, facts), facts);
   return { body: { record, problems, syntaxProblems, accepts }, span };
 }
 

@@ -27,7 +27,7 @@ export function carriagesTo(timeline: SoilTimeline, field: string, upTo = Infini
 function steps(timeline: SoilTimeline, directed: DirectedTimeline, id: string, since: number): [number, number][] {
   const field = timeline.fieldNumber(id);
   if (field === undefined) return [];
-  const count = timeline.stays.length;
+  const count = timeline.stayCount;
   const carrierCount = timeline.carrierIds.length;
   const lastDeparture = new Map<number, number>();
   const found = new Map<number, [number, number]>();
@@ -39,7 +39,7 @@ function steps(timeline: SoilTimeline, directed: DirectedTimeline, id: string, s
       if (!here || time < since) continue;
       const stretch = directed.departureStretch[stay]!;
       const last = lastDeparture.get(stretch);
-      if (last === undefined || directed.departure[last]! < time || visitOf(timeline, stay) < visitOf(timeline, last)) {
+      if (last === undefined || directed.departure[last]! < time || stay < last) {
         lastDeparture.set(stretch, stay);
       }
     } else if (!here) {
@@ -48,15 +48,10 @@ function steps(timeline: SoilTimeline, directed: DirectedTimeline, id: string, s
       const key = timeline.fieldOf[stay]! * carrierCount + timeline.carrierOf[stay]!;
       const known = found.get(key);
       const sameTime = known && directed.arrival[known[1]] === directed.arrival[stay];
-      if (!known || (sameTime && visitOf(timeline, stay) < visitOf(timeline, known[1])))
-        found.set(key, [leaving, stay]);
+      if (!known || (sameTime && stay < known[1])) found.set(key, [leaving, stay]);
     }
   }
   return [...found.values()];
-}
-
-function visitOf(timeline: SoilTimeline, stay: number): number {
-  return timeline.stays[stay]!.visit;
 }
 
 function byArrival(a: Carriage, b: Carriage): number {

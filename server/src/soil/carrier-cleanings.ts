@@ -1,3 +1,4 @@
+import { isMinute, NEVER } from "./minutes.ts";
 import type { CleanDown, CleaningBetween } from "./soil-records.ts";
 
 /** A share of nothing has no logarithm; it is counted as this many decades, more than any share that has one. */
@@ -14,27 +15,29 @@ export function soilLoss(soilLeft: number): number {
 
 /** The clean-downs of one carrier, in order of time, for questions of what lies between two moments (both included). */
 export class CarrierCleanings {
-  readonly #full: readonly number[];
-  readonly #partial: readonly CleaningBetween[];
-  readonly #partialAt: readonly number[];
+  /** The minutes of full ones, each once. */
+  readonly #full: number[] = [];
+  readonly #partial: CleaningBetween[] = [];
+  #partialAt: readonly number[] = [];
   /** The loss of the first n partial cleanings, for each n. */
-  readonly #lossOfFirst: readonly number[];
+  readonly #lossOfFirst: number[] = [0];
   readonly #firstStretch: number;
 
+  /** @param cleanDowns in order of time; what has no time is left out */
   constructor(cleanDowns: readonly CleanDown[], firstStretch: number) {
     this.#firstStretch = firstStretch;
-    const at = cleanDowns.filter((each) => each.full).map((each) => each.at);
-    this.#full = [...new Set(at)].sort((a, b) => a - b);
-    this.#partial = cleanDowns
-      .filter((each) => !each.full)
-      .map(({ cleaning, at, soilLeft }) => ({ cleaning, at, soilLeft }))
-      // The order of those in one minute decides the last digit of their product, which is to be the same however the records
-      // are split over files.
-      .sort((a, b) => a.at - b.at || b.soilLeft - a.soilLeft || a.cleaning - b.cleaning);
-    this.#partialAt = this.#partial.map((each) => each.at);
-    const lossOfFirst = [0];
-    for (const [i, each] of this.#partial.entries()) lossOfFirst.push(lossOfFirst[i]! + soilLoss(each.soilLeft));
-    this.#lossOfFirst = lossOfFirst;
+    for (let cleaning = 0; cleaning < cleanDowns.length; cleaning++) {
+      const { at, result } = cleanDowns[cleaning]!;
+      if (!isMinute(at)) continue;
+      if (!result.full) this.#partial.push({ cleaning, at, soilLeft: result.soilLeft });
+      else if (this.#full[this.#full.length - 1] !== at) this.#full.push(at);
+    }
+    if (this.#partial.length === 0) return;
+    // The order of those in one minute decides the last digit of their product, which is to be the same however the records
+    // are split over files.
+    this.#partial.sort((a, b) => a.at - b.at || b.soilLeft - a.soilLeft || a.cleaning - b.cleaning);
+    this.#partialAt = this.#partial.map(({ at }) => at);
+    for (const { soilLeft } of this.#partial) this.#lossOfFirst.push(this.#lossOfFirst.at(-1)! + soilLoss(soilLeft));
   }
 
   get stretchCount(): number {
@@ -47,14 +50,26 @@ export class CarrierCleanings {
     return this.#full[before] === minute ? -1 : this.#firstStretch + before;
   }
 
-  /** The soil lost to partial cleanings earlier than a moment. */
-  lossBefore(minute: number): number {
-    return this.#lossOfFirst[countBefore(this.#partialAt, minute)]!;
-  }
-
-  /** The soil lost to partial cleanings up to a moment, those at it included. */
-  lossThrough(minute: number): number {
-    return this.#lossOfFirst[countThrough(this.#partialAt, minute)]!;
+  /**
+   * For each of many moments, those from `first` to before `end` of a list, the stretch it lies in and the soil lost to partial
+   * cleanings up to so many minutes `after` it. Moments near one another are found in few steps.
+   */
+  locate(moments: Int32Array, first: number, end: number, into: Located, after = 0): void {
+    const full = this.#full;
+    const partialAt = this.#partialAt;
+    let before = 0;
+    let partials = 0;
+    for (let i = first; i < end; i++) {
+      const moment = moments[i]!;
+      while (before < full.length && full[before]! < moment) before++;
+      while (before > 0 && full[before - 1]! >= moment) before--;
+      into.stretch[i] = full[before] === moment || moment === NEVER ? -1 : this.#firstStretch + before;
+      if (partialAt.length === 0) continue;
+      const limit = moment + after;
+      while (partials < partialAt.length && partialAt[partials]! < limit) partials++;
+      while (partials > 0 && partialAt[partials - 1]! >= limit) partials--;
+      into.loss[i] = this.#lossOfFirst[partials]!;
+    }
   }
 
   partialBetween(from: number, to: number): readonly CleaningBetween[] {
@@ -68,6 +83,12 @@ export class CarrierCleanings {
     for (let i = countBefore(this.#partialAt, from); i < after; i++) share *= this.#partial[i]!.soilLeft;
     return share;
   }
+}
+
+/** Where moments lie among a carrier's clean-downs; see `CarrierCleanings.locate`. */
+export interface Located {
+  readonly stretch: Int32Array;
+  readonly loss: Float64Array;
 }
 
 function countBefore(sorted: readonly number[], limit: number): number {

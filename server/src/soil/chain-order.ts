@@ -10,7 +10,6 @@ export interface ChainEnd {
   readonly loss: number;
   readonly carrier: number;
   readonly arrived: number;
-  readonly visitArrived: number;
   /** The stays of the last carriage; -1 where a carrier's own load is followed rather than a field's soil. */
   readonly stayLeft: number;
   readonly stayArrived: number;
@@ -22,21 +21,20 @@ export interface Load {
   readonly field: number;
   readonly stayLeft: number;
   readonly left: number;
-  readonly visitLeft: number;
   /** What the loss would be were nothing taken off before `left`; loads of one carrier compare by it at any time. */
   readonly loss: number;
 }
 
 /** A chain with no carriage yet: soil that is where it is followed from. */
 export function startOfChain(fields: number): ChainEnd {
-  const none = { carrier: -1, arrived: 0, visitArrived: -1, stayLeft: -1, stayArrived: -1 };
+  const none = { carrier: -1, arrived: 0, stayLeft: -1, stayArrived: -1 };
   return { before: undefined, fields, carriages: 0, loss: 0, ...none };
 }
 
 /**
  * Which of two chains that end on the same field is followed further: fewest carriages; the field ids in order; least soil
- * lost; and then, from the last carriage back, the carrier id, the earlier arrival, the later departure, and the handles of
- * the two visits. Since a carrier that arrives twice in one minute brings the same load both times, chains whose last
+ * lost; and then, from the last carriage back, the carrier id, the earlier arrival, the later departure, and the places of
+ * the two stays. Since a carrier that arrives twice in one minute brings the same load both times, chains whose last
  * carriages agree in carrier and arrival agree in all before it, so that the last carriage is enough to look at.
  *
  * Whatever is added to both keeps their order, which is what lets the sweep forget the worse one: a chain that is reported
@@ -49,7 +47,7 @@ export function compareChains(sequences: FieldSequences, a: ChainEnd, b: ChainEn
     a.loss - b.loss ||
     a.carrier - b.carrier ||
     a.arrived - b.arrived ||
-    a.visitArrived - b.visitArrived
+    a.stayArrived - b.stayArrived
   );
 }
 
@@ -63,6 +61,6 @@ export function compareLoads(sequences: FieldSequences, a: Load, b: Load): numbe
     sequences.compare(a.chain.fields, b.chain.fields) ||
     a.loss - b.loss ||
     b.left - a.left ||
-    a.visitLeft - b.visitLeft
+    a.stayLeft - b.stayLeft
   );
 }

@@ -1,5 +1,6 @@
 /** The three steps of a full clean-down, in the order in which they are to be done. */
 export const CLEAN_DOWN_STEPS = ["remove soil", "wash", "disinfect"] as const;
+const [, , DISINFECT] = CLEAN_DOWN_STEPS;
 export type CleanDownStepName = (typeof CLEAN_DOWN_STEPS)[number];
 
 /** One step of a cleaning, as it is recorded. Percent by volume of active ingredient, litres, minutes. */
@@ -63,12 +64,43 @@ const ROUNDING = 1e-9;
  * region's `soil_left` over all the steps, where a disinfect step without enough strength or contact time leaves all.
  */
 export function cleanDown(steps: readonly CleanDownStep[], region: CleaningFigures): CleanDownResult {
-  if (isPlainlyFull(steps, region)) return FULL_CLEAN_DOWN;
-  const shortcomings = shortcomingsOf(steps, region);
-  if (shortcomings.length === 0) return FULL_CLEAN_DOWN;
+  const figures = region.soil_left as Record<string, unknown> | undefined;
+  let done = 0;
   let soilLeft = 1;
-  for (const [index, step] of steps.entries()) soilLeft *= leftByStep(step, index, region);
-  return { full: false, soilLeft, shortcomings };
+  for (let index = 0; index < steps.length; index++) {
+    const step = steps[index]!;
+    const name = step.step;
+    const leavesAll =
+      name === DISINFECT &&
+      !(
+        isLongEnough(step.contact_minutes, region) &&
+        isStrongEnough(step.strength_percent ?? disinfectStrength(step)?.percent, region)
+      );
+    if (name === CLEAN_DOWN_STEPS[done]) {
+      if (name !== DISINFECT) done++;
+      else if (!leavesAll) return FULL_CLEAN_DOWN;
+    }
+    if (!leavesAll && figures && name !== undefined && Object.hasOwn(figures, name)) {
+      const left = figures[name];
+      if (typeof left === "number" && left >= 0 && left <= 1) soilLeft *= left;
+    }
+  }
+  return new PartialCleanDown(soilLeft, steps, region);
+}
+
+class PartialCleanDown implements CleanDownResult {
+  readonly full = false;
+
+  constructor(
+    readonly soilLeft: number,
+    private readonly steps: readonly CleanDownStep[],
+    private readonly region: CleaningFigures,
+  ) {}
+
+  /** Made when it is asked for: of a book's thousands of cleanings, few are ever spoken of. */
+  get shortcomings(): readonly CleanDownShortcoming[] {
+    return shortcomingsOf(this.steps, this.region);
+  }
 }
 
 /** The strength of a disinfect step in percent: the recorded one, else the one that stock and water make. */
@@ -78,16 +110,6 @@ export function disinfectStrength(step: CleanDownStep): { percent: number; compu
   if (stock === undefined || stockLitres === undefined || waterLitres === undefined) return undefined;
   const litres = stockLitres + waterLitres;
   return litres > 0 ? { percent: (stock * stockLitres) / litres, computed: true } : undefined;
-}
-
-/** The three steps and nothing else, strong and long enough: so are most, and saying so takes no list. */
-function isPlainlyFull(steps: readonly CleanDownStep[], region: CleaningFigures): boolean {
-  return (
-    steps.length === CLEAN_DOWN_STEPS.length &&
-    CLEAN_DOWN_STEPS.every((name, index) => steps[index]!.step === name) &&
-    isStrongEnough(disinfectStrength(steps[2]!)?.percent, region) &&
-    isLongEnough(steps[2]!.contact_minutes, region)
-  );
 }
 
 function isStrongEnough(percent: number | undefined, { strength_percent: needed }: CleaningFigures): boolean {
@@ -115,7 +137,7 @@ function shortcomingsOf(steps: readonly CleanDownStep[], region: CleaningFigures
   return found;
 }
 
-/** Plain loops: a book may hold tens of thousands of cleanings. -1 where there is none. */
+/** -1 where there is none. */
 function lastOf(steps: readonly CleanDownStep[], name: CleanDownStepName): number {
   let index = steps.length - 1;
   while (index >= 0 && steps[index]!.step !== name) index--;
@@ -160,12 +182,4 @@ function weaknesses(step: CleanDownStep, index: number, region: CleaningFigures)
     else found.push({ why: "contact too short", index, minutes, neededMinutes });
   }
   return found;
-}
-
-function leftByStep(step: CleanDownStep, index: number, region: CleaningFigures): number {
-  if (step.step === "disinfect" && weaknesses(step, index, region).length > 0) return 1;
-  const figures = region.soil_left;
-  if (!figures || step.step === undefined || !Object.hasOwn(figures, step.step)) return 1;
-  const left = (figures as Record<string, unknown>)[step.step];
-  return typeof left === "number" && left >= 0 && left <= 1 ? left : 1;
 }

@@ -36,7 +36,7 @@ export interface Exposures {
  *
  * The chain given for a field has the fewest carriages; of those, the earliest arrival; then the field ids in order, from
  * the source on; then the most soil left. Where that still leaves several, carriages are compared from the last one back:
- * by carrier id, by the earlier arrival, by the later departure, and by the handles of the two visits. Ids compare by UTF-16
+ * by carrier id, by the earlier arrival, by the later departure, and by the places of the two stays. Ids compare by UTF-16
  * code units. Amounts of soil are compared to about a millionth, and a cleaning that is said to leave nothing counts as one
  * that leaves a part in 10^1000.
  *

@@ -30,15 +30,15 @@ export function infestedArrivals(
   infested: ReadonlyMap<string, InfestedGround>,
 ): ReadonlyMap<string, readonly InfestedArrival[]> {
   const ground = timeline.fieldIds.map((id) => infested.get(id));
-  const { forward, fieldOf, stays } = timeline;
+  const { forward, fieldOf, left, stayCount } = timeline;
   const loads = new Map<number, readonly Load[]>();
   const arrivals = new Map<string, InfestedArrival[]>();
   for (const event of forward.events) {
-    const stay = event < stays.length ? event : event - stays.length;
+    const stay = event < stayCount ? event : event - stayCount;
     const field = fieldOf[stay]!;
-    if (event < stays.length) {
+    if (event < stayCount) {
       const source = ground[field];
-      if (!source || stays[stay]!.left < source.since) continue;
+      if (!source || left[stay]! < source.since) continue;
       const stretch = forward.departureStretch[stay]!;
       const loss = soilLoss(source.share) - forward.departureLoss[stay]!;
       loads.set(stretch, heaviest({ field, stay, loss, share: source.share }, loads.get(stretch) ?? []));

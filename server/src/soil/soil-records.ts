@@ -1,26 +1,32 @@
 /**
- * What the records say of soil, as plain values. Times are whole minutes and days whole days, as in `base/days.ts`;
- * handles (`visit`, `cleaning`) are the caller's own numbers, given back so that a chain can be walked to its records.
+ * What the records say of soil, as plain values. Times are whole minutes and days whole days, as in `base/days.ts`. A stay and
+ * a clean-down are told by their places in their carrier's lists, counted from 0, so that a chain can be walked to its records.
  */
 
 /** A carrier on a field, from `arrived` to `left`. */
 export interface Stay {
   readonly field: string;
-  readonly carrier: string;
   readonly arrived: number;
   /** Where a visit does not say when it ended: `arrived`. */
   readonly left: number;
-  readonly visit: number;
 }
 
-/** A cleaning of a carrier; disinfected footwear gives two full ones, at the visit's `arrived` and at its `left`. */
+/** A cleaning; disinfected footwear gives two full ones, at the visit's `arrived` and at its `left`. */
 export interface CleanDown {
-  readonly carrier: string;
   readonly at: number;
-  readonly full: boolean;
-  /** The share of soil left on the carrier, 0 to 1; not looked at when `full`. */
-  readonly soilLeft: number;
-  readonly cleaning: number;
+  readonly result: {
+    readonly full: boolean;
+    /** The share of soil left on the carrier, 0 to 1; not looked at when `full`. */
+    readonly soilLeft: number;
+  };
+}
+
+/** What can carry soil from field to field: boots, a tool, a machine. */
+export interface Carrier {
+  readonly id: string;
+  readonly stays: readonly Stay[];
+  /** In order of time. */
+  readonly cleanings: readonly CleanDown[];
 }
 
 export interface ConfirmedField {
@@ -31,6 +37,7 @@ export interface ConfirmedField {
 
 /** A partial cleaning that lies within a carriage, ends included. */
 export interface CleaningBetween {
+  /** Its place among the carrier's clean-downs. */
   readonly cleaning: number;
   readonly at: number;
   readonly soilLeft: number;
@@ -46,6 +53,7 @@ export interface Carriage {
   readonly arrived: number;
   /** The share of soil left after the partial cleanings in between, 0 to 1. */
   readonly soilLeft: number;
+  /** The places, among the carrier's stays, of the one that left and the one that arrived. */
   readonly visitLeft: number;
   readonly visitArrived: number;
   /** In order of time; of one minute, what leaves most first. */

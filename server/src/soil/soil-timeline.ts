@@ -1,6 +1,7 @@
 import { CarrierCleanings } from "./carrier-cleanings.ts";
 import { lazily } from "./lazily.ts";
-import type { Carriage, CleanDown, Stay } from "./soil-records.ts";
+import { isMinute, LATEST, NEVER } from "./minutes.ts";
+import type { Carriage, Carrier, Stay } from "./soil-records.ts";
 
 /**
  * The comings and goings of all carriers in one direction of time. Backward, time runs the other way: a carrier "departs"
@@ -10,50 +11,64 @@ import type { Carriage, CleanDown, Stay } from "./soil-records.ts";
  * and never to another's. At the very minute of a full clean-down a carrier is in no stretch (-1).
  */
 export interface DirectedTimeline {
-  readonly departure: Float64Array;
-  readonly arrival: Float64Array;
+  readonly departure: Int32Array;
+  readonly arrival: Int32Array;
   readonly departureStretch: Int32Array;
   readonly arrivalStretch: Int32Array;
   /** Soil lost from a departure to an arrival: `arrivalLoss` of the one less `departureLoss` of the other. */
   readonly departureLoss: Float64Array;
   readonly arrivalLoss: Float64Array;
-  /** Departures (a stay's number) and arrivals (its number + the number of stays), by time, departures first. */
+  readonly stretchCount: number;
+  /** What can be part of a carriage, see `eventsInOrder`. */
   readonly events: Uint32Array;
 }
 
-/** Stays and clean-downs made ready for questions: ids turned into numbers in the order of the ids, times sorted. */
+/** Carriers made ready for questions: ids turned into numbers in the order of the ids, all stays numbered, times sorted. */
 export class SoilTimeline {
   readonly fieldIds: readonly string[];
   readonly carrierIds: readonly string[];
-  readonly stays: readonly Stay[];
-  /** Field and carrier of each stay. */
+  readonly stayCount: number;
+  /** Field and carrier of each stay; those of one carrier follow one another. */
   readonly fieldOf: Int32Array;
   readonly carrierOf: Int32Array;
+  /** When each stay began and ended; `NEVER` where either is no time, and then no soil is carried. */
+  readonly arrived: Int32Array;
+  readonly left: Int32Array;
   readonly stretchCount: number;
   readonly #fieldNumbers: ReadonlyMap<string, number>;
   readonly #carrierNumbers: ReadonlyMap<string, number>;
   readonly #cleanings: readonly CarrierCleanings[];
+  /** The first stay of each carrier. */
+  readonly #firstStay: readonly number[];
   #forward: DirectedTimeline | undefined;
   #backward: DirectedTimeline | undefined;
 
-  /** The order of the lists does not matter. What has no finite time is left out. */
-  constructor(stays: readonly Stay[], cleanDowns: readonly CleanDown[]) {
-    this.stays = stays.filter((stay) => Number.isFinite(stay.arrived) && Number.isFinite(stay.left));
-    const dated = cleanDowns.filter((cleaning) => Number.isFinite(cleaning.at));
-    const count = this.stays.length;
-    const fields = new Int32Array(count);
-    const carriers = new Int32Array(count + dated.length);
-    this.#fieldNumbers = numbered(fields, (i) => this.stays[i]!.field);
-    this.#carrierNumbers = numbered(carriers, (i) => (i < count ? this.stays[i]! : dated[i - count]!).carrier);
-    this.fieldIds = [...this.#fieldNumbers.keys()];
-    this.carrierIds = [...this.#carrierNumbers.keys()];
-    this.fieldOf = fields;
-    this.carrierOf = carriers.subarray(0, count);
+  constructor(carriers: readonly Carrier[]) {
+    const sorted = [...carriers].sort((a, b) => inOrder(a.id, b.id));
+    const count = sorted.reduce((sum, { stays }) => sum + stays.length, 0);
+    this.stayCount = count;
+    this.fieldOf = new Int32Array(count);
+    this.carrierOf = new Int32Array(count);
+    this.arrived = new Int32Array(count);
+    this.left = new Int32Array(count);
+    const seen = new Map<string, number>();
+    const firstStay: number[] = [];
+    let filled = 0;
+    for (const [carrier, { stays }] of sorted.entries()) {
+      firstStay.push(filled);
+      this.carrierOf.fill(carrier, filled, filled + stays.length);
+      for (let i = 0; i < stays.length; i++) filled = this.#fill(filled, stays[i]!, seen);
+    }
+    this.#firstStay = firstStay;
+    this.carrierIds = sorted.map(({ id }) => id);
+    this.#carrierNumbers = placesOf(this.carrierIds);
+    this.fieldIds = [...seen.keys()].sort(inOrder);
+    this.#fieldNumbers = placesOf(this.fieldIds);
+    const numbers = Int32Array.from(seen.keys(), (id) => this.#fieldNumbers.get(id)!);
+    for (let stay = 0; stay < count; stay++) this.fieldOf[stay] = numbers[this.fieldOf[stay]!]!;
 
-    const byCarrier: CleanDown[][] = this.carrierIds.map(() => []);
-    for (let i = 0; i < dated.length; i++) byCarrier[carriers[count + i]!]!.push(dated[i]!);
     let stretches = 0;
-    this.#cleanings = byCarrier.map((list) => {
+    this.#cleanings = sorted.map(({ cleanings: list }) => {
       const cleanings = new CarrierCleanings(list, stretches);
       stretches += cleanings.stretchCount;
       return cleanings;
@@ -61,8 +76,23 @@ export class SoilTimeline {
     this.stretchCount = stretches;
   }
 
+  #fill(stay: number, { field, arrived, left }: Stay, seen: Map<string, number>): number {
+    let number = seen.get(field);
+    if (number === undefined) seen.set(field, (number = seen.size));
+    const isDated = isMinute(arrived) && isMinute(left);
+    this.fieldOf[stay] = number;
+    this.arrived[stay] = isDated ? arrived : NEVER;
+    this.left[stay] = isDated ? left : NEVER;
+    return stay + 1;
+  }
+
   fieldNumber(id: string): number | undefined {
     return this.#fieldNumbers.get(id);
+  }
+
+  /** The place of a stay among its carrier's. */
+  placeOf(stay: number): number {
+    return stay - this.#firstStay[this.carrierOf[stay]!]!;
   }
 
   /** The clean-downs of a carrier, or undefined for one that the records do not know. */
@@ -81,20 +111,21 @@ export class SoilTimeline {
 
   /** The carriage from one stay to a later one of the same carrier; the caller has seen that there is one. */
   carriage(from: number, to: number): Carriage {
-    const leaving = this.stays[from]!;
-    const arriving = this.stays[to]!;
-    const cleanings = this.#cleanings[this.carrierOf[from]!]!;
+    const left = this.left[from]!;
+    const arrived = this.arrived[to]!;
+    const carrier = this.carrierOf[from]!;
+    const cleanings = this.#cleanings[carrier]!;
     // Made when first looked at: a carrier that is cleaned badly for years has long lists of them.
-    const between = lazily(() => cleanings.partialBetween(leaving.left, arriving.arrived));
+    const between = lazily(() => cleanings.partialBetween(left, arrived));
     return {
-      from: leaving.field,
-      to: arriving.field,
-      carrier: leaving.carrier,
-      left: leaving.left,
-      arrived: arriving.arrived,
-      soilLeft: cleanings.shareLeftBetween(leaving.left, arriving.arrived),
-      visitLeft: leaving.visit,
-      visitArrived: arriving.visit,
+      from: this.fieldIds[this.fieldOf[from]!]!,
+      to: this.fieldIds[this.fieldOf[to]!]!,
+      carrier: this.carrierIds[carrier]!,
+      left,
+      arrived,
+      soilLeft: cleanings.shareLeftBetween(left, arrived),
+      visitLeft: this.placeOf(from),
+      visitArrived: this.placeOf(to),
       get cleanings() {
         return between();
       },
@@ -102,70 +133,89 @@ export class SoilTimeline {
   }
 
   #directed(sign: 1 | -1): DirectedTimeline {
-    const { stays } = this;
-    const count = stays.length;
-    const leaving = { time: new Float64Array(count), stretch: new Int32Array(count), loss: new Float64Array(count) };
-    const arriving = { time: new Float64Array(count), stretch: new Int32Array(count), loss: new Float64Array(count) };
-    for (let i = 0; i < count; i++) {
-      const stay = stays[i]!;
-      const cleanings = this.#cleanings[this.carrierOf[i]!]!;
-      leaving.time[i] = sign * stay.left;
-      leaving.stretch[i] = cleanings.stretchAt(stay.left);
-      leaving.loss[i] = sign * cleanings.lossBefore(stay.left);
-      arriving.time[i] = sign * stay.arrived;
-      arriving.stretch[i] = cleanings.stretchAt(stay.arrived);
-      arriving.loss[i] = sign * cleanings.lossThrough(stay.arrived);
+    const count = this.stayCount;
+    const leaving = { stretch: new Int32Array(count), loss: new Float64Array(count) };
+    const arriving = { stretch: new Int32Array(count), loss: new Float64Array(count) };
+    for (const [carrier, cleanings] of this.#cleanings.entries()) {
+      const first = this.#firstStay[carrier]!;
+      const end = this.#firstStay[carrier + 1] ?? count;
+      cleanings.locate(this.left, first, end, leaving);
+      cleanings.locate(this.arrived, first, end, arriving, ONE_MINUTE);
     }
-    const [departing, reaching] = sign === 1 ? [leaving, arriving] : [arriving, leaving];
-    return {
-      departure: departing.time,
-      arrival: reaching.time,
-      departureStretch: departing.stretch,
-      arrivalStretch: reaching.stretch,
-      departureLoss: departing.loss,
-      arrivalLoss: reaching.loss,
-      events: eventsInOrder(departing, reaching),
-    };
+    const { stretchCount } = this;
+    const directed =
+      sign === 1
+        ? {
+            departure: this.left,
+            arrival: this.arrived,
+            departureStretch: leaving.stretch,
+            arrivalStretch: arriving.stretch,
+            departureLoss: leaving.loss,
+            arrivalLoss: arriving.loss,
+            stretchCount,
+          }
+        : {
+            departure: negated(this.arrived),
+            arrival: negated(this.left),
+            departureStretch: arriving.stretch,
+            arrivalStretch: leaving.stretch,
+            departureLoss: negated(arriving.loss),
+            arrivalLoss: negated(leaving.loss),
+            stretchCount,
+          };
+    return { ...directed, events: eventsInOrder(directed) };
   }
 }
 
-interface Ends {
-  readonly time: Float64Array;
-  readonly stretch: Int32Array;
+/** What is lost at the very minute of an arrival is lost before it. */
+const ONE_MINUTE = 1;
+
+function negated<T extends Int32Array | Float64Array>(values: T): T {
+  return values.map((value) => -value) as T;
 }
 
-function eventsInOrder(departing: Ends, reaching: Ends): Uint32Array {
-  const count = departing.time.length;
+/**
+ * Departures (a stay's number) and arrivals (its number + the number of stays), by time, departures first; without the
+ * departures after which nothing of their stretch arrives, and the arrivals before which nothing of it departs.
+ *
+ * @param loaded stretches with something on board before any departure: all of their arrivals count
+ */
+export function eventsInOrder(directed: Omit<DirectedTimeline, "events">, loaded: readonly number[] = []): Uint32Array {
+  const { departure, arrival, departureStretch, arrivalStretch, stretchCount } = directed;
+  const count = departure.length;
+  const firstDeparture = new Int32Array(stretchCount).fill(LATEST);
+  const lastArrival = new Int32Array(stretchCount).fill(NEVER);
+  for (let i = 0; i < count; i++) {
+    const left = departureStretch[i]!;
+    const reached = arrivalStretch[i]!;
+    if (left >= 0 && departure[i]! < firstDeparture[left]!) firstDeparture[left] = departure[i]!;
+    if (reached >= 0 && arrival[i]! > lastArrival[reached]!) lastArrival[reached] = arrival[i]!;
+  }
+  for (const stretch of loaded) firstDeparture[stretch] = NEVER;
   // One number of both, the time before the event: numbers sort many times faster than what has to be compared by a function.
   // Times are whole minutes, and by a power of two nothing is lost: a million events are exact over thousands of years.
   const scale = 2 ** Math.ceil(Math.log2(2 * count + 1));
   const keys = new Float64Array(2 * count);
   let length = 0;
-  for (let i = 0; i < count; i++) if (departing.stretch[i]! >= 0) keys[length++] = departing.time[i]! * scale + i;
-  for (let i = 0; i < count; i++) if (reaching.stretch[i]! >= 0) keys[length++] = reaching.time[i]! * scale + count + i;
+  for (let i = 0; i < count; i++) {
+    const left = departureStretch[i]!;
+    const reached = arrivalStretch[i]!;
+    if (left >= 0 && departure[i]! <= lastArrival[left]!) keys[length++] = departure[i]! * scale + i;
+    if (reached >= 0 && arrival[i]! >= firstDeparture[reached]!) keys[length++] = arrival[i]! * scale + count + i;
+  }
   const inOrder = keys.subarray(0, length).sort();
-  return Uint32Array.from(inOrder, (key) => key - Math.floor(key / scale) * scale);
+  const events = new Uint32Array(length);
+  for (let i = 0; i < length; i++) {
+    const key = inOrder[i]!;
+    events[i] = key - Math.floor(key / scale) * scale;
+  }
+  return events;
 }
 
-/** Puts into `numbers` the place of each id in their order, and gives the ids with their places. Each is looked up once. */
-function numbered(numbers: Int32Array, idAt: (i: number) => string): Map<string, number> {
-  const seen = new Map<string, number>();
-  let last: string | undefined;
-  for (let i = 0; i < numbers.length; i++) {
-    const id = idAt(i);
-    // Stays of one carrier mostly come one after another.
-    if (id === last) {
-      numbers[i] = numbers[i - 1]!;
-      continue;
-    }
-    last = id;
-    const known = seen.get(id);
-    if (known === undefined) seen.set(id, seen.size);
-    numbers[i] = known ?? seen.size - 1;
-  }
-  const ids = [...seen.keys()].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
-  const places = new Int32Array(ids.length);
-  ids.forEach((id, place) => (places[seen.get(id)!] = place));
-  for (let i = 0; i < numbers.length; i++) numbers[i] = places[numbers[i]!]!;
+function placesOf(ids: readonly string[]): Map<string, number> {
   return new Map(ids.map((id, place) => [id, place]));
+}
+
+function inOrder(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -1,7 +1,7 @@
 import type { ChainEnd } from "./chain-order.ts";
 import { ChainReport } from "./chain-report.ts";
 import { lazily } from "./lazily.ts";
-import type { Carriage, CleaningBetween, Stay } from "./soil-records.ts";
+import type { Carriage, CleaningBetween } from "./soil-records.ts";
 import type { SoilTimeline } from "./soil-timeline.ts";
 import { spread, type SoilSource } from "./spread.ts";
 
@@ -14,6 +14,7 @@ export interface CarrierLeg {
   readonly field: string;
   /** Forward: when the carrier arrived on the field. Backward: when it left it. */
   readonly at: number;
+  /** The place of the stay among the carrier's. */
   readonly visit: number;
   readonly soilLeft: number;
   readonly cleanings: readonly CleaningBetween[];
@@ -58,8 +59,7 @@ export function soilFrom(timeline: SoilTimeline, place: SoilPlace, from = -Infin
     if (!end || isSource(source, field)) return [];
     const chain = lazily(() => report.chain(end));
     const { firstLeg, soilLeft } = report.summary(end);
-    const stay = stayOfLoad(timeline, firstLeg);
-    const carrierLeg = stay && legOf(timeline, stay, stay.arrived, from, stay.arrived);
+    const carrierLeg = legOnto(timeline, firstLeg, from);
     const destination: SoilDestination = {
       field: timeline.fieldIds[field]!,
       arrived: firstArrival[field]!,
@@ -78,7 +78,7 @@ export function soilFrom(timeline: SoilTimeline, place: SoilPlace, from = -Infin
  * The fields whose soil a field may have got, or a carrier may have on board, by a moment, by id; whether or not they are
  * confirmed. This is `soilFrom` with time running the other way, and so is the choice of the chain: fewest carriages; the
  * latest departure; the field ids in order, from the last field back; the most soil left; and then from the first carriage
- * on, carrier id, later departure, earlier arrival, and the handles of the visits.
+ * on, carrier id, later departure, earlier arrival, and the places of the stays.
  *
  * @param upTo the moment in minutes; without it, after the records
  */
@@ -91,11 +91,10 @@ export function soilTo(timeline: SoilTimeline, place: SoilPlace, upTo = Infinity
     if (!end || isSource(source, field)) return [];
     const chain = lazily(() => report.chain(end));
     const { firstLeg, soilLeft } = report.summary(end);
-    const stay = stayOfLoad(timeline, firstLeg);
-    const carrierLeg = stay && legOf(timeline, stay, stay.left, stay.left, upTo);
+    const carrierLeg = legOff(timeline, firstLeg, upTo);
     const origin: SoilOrigin = {
       field: timeline.fieldIds[field]!,
-      left: -firstArrival[field]!,
+      left: 0 - firstArrival[field]!,
       carriages: end.carriages,
       soilLeft: soilLeft * (carrierLeg?.soilLeft ?? 1),
       carrierLeg,
@@ -121,19 +120,29 @@ function isSource(source: SoilSource, field: number): boolean {
   return "field" in source && source.field === field;
 }
 
-/** Where a chain starts from a carrier's own load: the stay at which the load met its first field. */
-function stayOfLoad(timeline: SoilTimeline, firstLeg: ChainEnd): Stay | undefined {
-  return firstLeg.stayLeft < 0 ? timeline.stays[firstLeg.stayArrived] : undefined;
+/** Where a chain starts with what a carrier had on board at a moment: how that came onto its first field. */
+function legOnto(timeline: SoilTimeline, { stayLeft, stayArrived }: ChainEnd, from: number): CarrierLeg | undefined {
+  if (stayLeft >= 0) return undefined;
+  const arrived = timeline.arrived[stayArrived]!;
+  return legOf(timeline, stayArrived, arrived, [from, arrived]);
 }
 
-function legOf(timeline: SoilTimeline, stay: Stay, at: number, from: number, to: number): CarrierLeg {
-  const cleanings = timeline.cleaningsOf(stay.carrier)!;
+/** The same looking back: how what a carrier had on board at a moment came off the last field. */
+function legOff(timeline: SoilTimeline, { stayLeft, stayArrived }: ChainEnd, upTo: number): CarrierLeg | undefined {
+  if (stayLeft >= 0) return undefined;
+  const left = timeline.left[stayArrived]!;
+  return legOf(timeline, stayArrived, left, [left, upTo]);
+}
+
+function legOf(timeline: SoilTimeline, stay: number, at: number, [from, to]: [number, number]): CarrierLeg {
+  const carrier = timeline.carrierIds[timeline.carrierOf[stay]!]!;
+  const cleanings = timeline.cleaningsOf(carrier)!;
   const between = lazily(() => cleanings.partialBetween(from, to));
   return {
-    carrier: stay.carrier,
-    field: stay.field,
+    carrier,
+    field: timeline.fieldIds[timeline.fieldOf[stay]!]!,
     at,
-    visit: stay.visit,
+    visit: timeline.placeOf(stay),
     soilLeft: cleanings.shareLeftBetween(from, to),
     get cleanings() {
       return between();

@@ -26,39 +26,34 @@
  */
 import { compareChains, compareLoads, startOfChain, type ChainEnd, type Load } from "./chain-order.ts";
 import { FieldSequences } from "./field-sequences.ts";
-import type { DirectedTimeline, SoilTimeline } from "./soil-timeline.ts";
+import { LATEST, NEVER } from "./minutes.ts";
+import { eventsInOrder, type DirectedTimeline, type SoilTimeline } from "./soil-timeline.ts";
 
 /** Soil that is on a field, or on board a carrier, from a moment on; times as in the directed timeline. */
 export type SoilSource =
   { readonly since: number; readonly field: number } | { readonly since: number; readonly stretch: number };
 
 export interface Spread {
-  /** By field: the first arrival by any chain, or Infinity. */
-  readonly firstArrival: Float64Array;
+  /** By field: the first arrival by any chain. Says nothing of a field without one. */
+  readonly firstArrival: Int32Array;
   /** By field: the chain with the fewest carriages, of those the first to arrive, of those the first by `compareChains`. */
   readonly fewestCarriages: readonly (ChainEnd | undefined)[];
 }
 
 export function spread(timeline: SoilTimeline, directed: DirectedTimeline, sources: readonly SoilSource[]): Spread {
-  const sweep = new Sweep(timeline, directed);
+  const loaded = sources.flatMap((source) => ("stretch" in source && source.stretch >= 0 ? [source.stretch] : []));
+  const events = loaded.length === 0 ? directed.events : eventsInOrder(directed, loaded);
+  const sweep = new Sweep(timeline, directed, events);
   const waiting = [...sources].sort((a, b) => a.since - b.since);
-  const { events } = directed;
-  let planted = 0;
-  for (let first = 0; first < events.length;) {
-    const now = sweep.timeOf(events[first]!);
-    let firstArrival = first;
-    while (firstArrival < events.length && sweep.isDepartureAt(events[firstArrival]!, now)) firstArrival++;
-    let end = firstArrival;
-    while (end < events.length && sweep.timeOf(events[end]!) === now) end++;
-    while (planted < waiting.length && waiting[planted]!.since <= now) sweep.plant(waiting[planted++]!);
-    if (planted > 0) sweep.settle(first, firstArrival, end);
-    first = end;
+  for (const [i, source] of waiting.entries()) {
+    sweep.plant(source);
+    sweep.run(source.since, waiting[i + 1]?.since ?? Infinity);
   }
   return sweep;
 }
 
 class Sweep implements Spread {
-  readonly firstArrival: Float64Array;
+  readonly firstArrival: Int32Array;
   readonly fewestCarriages: (ChainEnd | undefined)[];
   readonly #timeline: SoilTimeline;
   readonly #directed: DirectedTimeline;
@@ -72,33 +67,27 @@ class Sweep implements Spread {
   readonly #departures: Int32Array;
   readonly #arrivals: Int32Array;
   readonly #next: Int32Array;
-  /** The minutes in which there are both departures and arrivals, counted, and the last of them that each field was left in. */
-  #minute = 0;
-  readonly #leftIn: Int32Array;
+  /** By field: when it was last left. */
+  readonly #lastLeft: Int32Array;
+  readonly #events: Uint32Array;
+  /** How many of the events have been dealt with. */
+  #done = 0;
 
-  constructor(timeline: SoilTimeline, directed: DirectedTimeline) {
+  constructor(timeline: SoilTimeline, directed: DirectedTimeline, events: Uint32Array) {
     const fieldCount = timeline.fieldIds.length;
     this.#timeline = timeline;
     this.#directed = directed;
-    this.#stayCount = timeline.stays.length;
+    this.#events = events;
+    this.#stayCount = timeline.stayCount;
     this.#sequences = new FieldSequences(fieldCount);
-    this.firstArrival = new Float64Array(fieldCount).fill(Infinity);
+    this.firstArrival = new Int32Array(fieldCount).fill(LATEST);
     this.fewestCarriages = new Array<ChainEnd | undefined>(fieldCount).fill(undefined);
     this.#best = new Array<ChainEnd | undefined>(fieldCount).fill(undefined);
     this.#load = new Array<Load | undefined>(timeline.stretchCount).fill(undefined);
     this.#departures = new Int32Array(fieldCount).fill(-1);
     this.#arrivals = new Int32Array(timeline.stretchCount).fill(-1);
     this.#next = new Int32Array(2 * this.#stayCount);
-    this.#leftIn = new Int32Array(fieldCount);
-  }
-
-  timeOf(event: number): number {
-    const stays = this.#stayCount;
-    return event < stays ? this.#directed.departure[event]! : this.#directed.arrival[event - stays]!;
-  }
-
-  isDepartureAt(event: number, time: number): boolean {
-    return event < this.#stayCount && this.#directed.departure[event] === time;
+    this.#lastLeft = new Int32Array(fieldCount).fill(NEVER);
   }
 
   plant(source: SoilSource): void {
@@ -107,44 +96,57 @@ class Sweep implements Spread {
       this.#best[source.field] = startOfChain(sequences.extend(sequences.empty, source.field));
     } else if (source.stretch >= 0) {
       const chain = startOfChain(sequences.extend(sequences.empty, -1));
-      const load = { chain, field: -1, stayLeft: -1, left: source.since, visitLeft: -1, loss: 0 };
+      const load = { chain, field: -1, stayLeft: -1, left: source.since, loss: 0 };
       this.#bring(source.stretch, load);
     }
   }
 
-  /** Deals with the events of one minute: departures from `first`, arrivals from `firstArrival` up to before `end`. */
-  settle(first: number, firstArrival: number, end: number): void {
-    const { events } = this.#directed;
-    if (this.#mayPassThrough(first, firstArrival, end)) {
-      this.#settleTogether(events.subarray(first, firstArrival), events.subarray(firstArrival, end));
-    } else {
-      for (let i = first; i < firstArrival; i++) this.#depart(events[i]!);
-      for (let i = firstArrival; i < end; i++) this.#arrive(events[i]! - this.#stayCount);
-    }
+  /** Deals with the events from one moment to before another; those that were earlier are passed over. */
+  run(since: number, before: number): void {
+    let done = this.#done;
+    while (done < this.#events.length && this.#timeOf(done) < since) done++;
+    while (done < this.#events.length && this.#timeOf(done) < before) done = this.#settleMinute(done);
+    this.#done = done;
   }
 
-  /** Whether a field is both left and reached within the minute, which is seldom so. */
-  #mayPassThrough(first: number, firstArrival: number, end: number): boolean {
-    if (first === firstArrival || firstArrival === end) return false;
-    const { events } = this.#directed;
+  /** Deals with all events of the minute of one of them, its first, and gives the first of the next. */
+  #settleMinute(first: number): number {
     const { fieldOf } = this.#timeline;
-    const minute = ++this.#minute;
-    for (let i = first; i < firstArrival; i++) this.#leftIn[fieldOf[events[i]!]!] = minute;
-    for (let i = firstArrival; i < end; i++) {
-      if (this.#leftIn[fieldOf[events[i]! - this.#stayCount]!] === minute) return true;
+    const minute = this.#timeOf(first);
+    // Seldom is a field both left and reached within one minute, so that soil may go through it.
+    let passesThrough = false;
+    let end = first;
+    for (; end < this.#events.length && this.#timeOf(end) === minute; end++) {
+      const event = this.#events[end]!;
+      if (event < this.#stayCount) this.#lastLeft[fieldOf[event]!] = minute;
+      else if (this.#lastLeft[fieldOf[event - this.#stayCount]!] === minute) passesThrough = true;
     }
-    return false;
+    if (passesThrough) this.#settleTogether(first, end);
+    else for (let i = first; i < end; i++) this.#settle(this.#events[i]!);
+    return end;
   }
 
-  #settleTogether(departing: Uint32Array, reaching: Uint32Array): void {
+  #timeOf(index: number): number {
+    const event = this.#events[index]!;
+    const stays = this.#stayCount;
+    return event < stays ? this.#directed.departure[event]! : this.#directed.arrival[event - stays]!;
+  }
+
+  #settle(event: number): void {
+    if (event < this.#stayCount) this.#depart(event);
+    else this.#arrive(event - this.#stayCount);
+  }
+
+  #settleTogether(first: number, end: number): void {
     const { fieldOf } = this.#timeline;
     const { departureStretch, arrivalStretch } = this.#directed;
     const stays = this.#stayCount;
     const fieldsSeen: number[] = [];
     const stretchesSeen: number[] = [];
-    for (const stay of departing) link(this.#departures, this.#next, fieldOf[stay]!, stay, fieldsSeen);
-    for (const event of reaching)
-      link(this.#arrivals, this.#next, arrivalStretch[event - stays]!, event, stretchesSeen);
+    for (const event of this.#events.subarray(first, end)) {
+      if (event < stays) link(this.#departures, this.#next, fieldOf[event]!, event, fieldsSeen);
+      else link(this.#arrivals, this.#next, arrivalStretch[event - stays]!, event, stretchesSeen);
+    }
 
     const known: { carriages: number; field?: number; stretch?: number }[] = [];
     for (const field of fieldsSeen) {
@@ -197,7 +199,6 @@ class Sweep implements Spread {
       field,
       stayLeft: stay,
       left: this.#directed.departure[stay]!,
-      visitLeft: this.#timeline.stays[stay]!.visit,
       loss: chain.loss - this.#directed.departureLoss[stay]!,
     });
   }
@@ -227,7 +228,6 @@ class Sweep implements Spread {
       loss: load.loss + this.#directed.arrivalLoss[stay]!,
       carrier: this.#timeline.carrierOf[stay]!,
       arrived,
-      visitArrived: this.#timeline.stays[stay]!.visit,
       stayLeft: load.stayLeft,
       stayArrived: stay,
     };

@@ -243,7 +243,7 @@ function nextHost(field: FieldHistory, { book }: Viewpoint): string {
 
 function whereToDig(field: FieldHistory, { exposure }: FieldRisk, { book }: Viewpoint): string {
   const last = exposure?.chain.at(-1);
-  const used = last && book.visitOfCarriage(last.visitArrived)?.facts.entrance;
+  const used = last && book.visitOfCarrier(last.carrier, last.visitArrived)?.facts.entrance;
   if (used) return `near the ${used} entrance, where it came in`;
   const usual = usualEntrance(field)?.name;
   return usual ? `near the ${usual} entrance` : "near the entrance";

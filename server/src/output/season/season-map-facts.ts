@@ -60,8 +60,8 @@ export function seasonMapPatches({ fields, view }: Pick<SeasonFacts, "fields" | 
 
 function mapMove(move: SoilMove, { view }: SeasonFacts, fields: ReadonlyMap<string, MapField>): MapMove {
   const { number, carriage } = move;
-  const left = view.book.visitOfCarriage(carriage.visitLeft);
-  const arrived = view.book.visitOfCarriage(carriage.visitArrived);
+  const left = view.book.visitOfCarrier(carriage.carrier, carriage.visitLeft);
+  const arrived = view.book.visitOfCarrier(carriage.carrier, carriage.visitArrived);
   const placeOf = (id: string, entrance: string | undefined): LonLat | undefined => {
     const field = fields.get(id);
     const record = view.isShown(id) ? view.book.record("fields", id) : undefined;

@@ -111,8 +111,8 @@ export function movesTable({ moves, view }: SeasonFacts, opener: Opener): Table 
     heads: ["No.", "From", "To", "On", "Left", "Arrived", "Cleaned in between", "Soil left", "Exposes"],
     rows: moves.map(({ number, carriage, exposes }) => {
       const { from, to, carrier, left, arrived, cleanings, soilLeft } = carriage;
-      const leaving = view.isShown(from) ? view.book.visitOfCarriage(carriage.visitLeft) : undefined;
-      const reaching = view.isShown(to) ? view.book.visitOfCarriage(carriage.visitArrived) : undefined;
+      const leaving = view.isShown(from) ? view.book.visitOfCarrier(carrier, carriage.visitLeft) : undefined;
+      const reaching = view.isShown(to) ? view.book.visitOfCarrier(carrier, carriage.visitArrived) : undefined;
       return [
         String(number),
         view.fieldName(from),

@@ -5,7 +5,7 @@ import { bestPartialCleaning, cleaningsBetween, type CarrierStay } from "../../b
 import { shortcomingsInWords } from "../../book/clean-down-words.ts";
 import type { RelatedPlace } from "../../records/finding.ts";
 import type { AcquiredRecord } from "../../schema/facts.ts";
-import { isCleanedSince, placeOfShortfall, stepsOf } from "../carrier-words.ts";
+import { isCleanedSince, placeOfCarrier, placeOfShortfall, stepsOf } from "../carrier-words.ts";
 import { recordRule } from "../rule.ts";
 
 export default recordRule({
@@ -30,7 +30,7 @@ export default recordRule({
     if (best) related.push({ place: placeOfShortfall(best), message: `the cleaning that fell short: ${lacks}` });
     if (firstStay)
       related.push({
-        place: { record: firstStay.visit, pointer: firstStay.pointer, part: "value" },
+        place: placeOfCarrier(carrier, firstStay),
         message: "its first visit",
       });
     const whatNow =

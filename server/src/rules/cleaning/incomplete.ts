@@ -31,7 +31,7 @@ export default carrierRule({
         ? ` (${shareInWords(soilLeftAfter(move.cleanings))} of the soil left)`
         : "";
       report({
-        place: placeOfCarrier(move.to),
+        place: placeOfCarrier(carrier, move.to),
         message:
           `${moveInWords(carrier, move, book)} after ${cleaningsInWords(move.cleanings, best)}: ${lacks}${soilLeft}; ` +
           remedy(carrier, move, book),

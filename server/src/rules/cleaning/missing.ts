@@ -9,7 +9,7 @@ export default carrierRule({
     for (const move of movesBetweenFields(carrier)) {
       if (move.cleanings.length > 0 || !isMoveInSight(move, book)) continue;
       report({
-        place: placeOfCarrier(move.to),
+        place: placeOfCarrier(carrier, move.to),
         message:
           `${moveInWords(carrier, move, book)} with no cleaning recorded in between; record the clean-down if it was done, ` +
           `and if not, ${remedy(carrier, move, book)}`,

@@ -2,7 +2,6 @@ import { MINUTES_PER_DAY } from "../../base/days.ts";
 import type { Book } from "../../book/book.ts";
 import { carrierInWords } from "../../book/exposure-words.ts";
 import { riskStatus } from "../../book/field-status.ts";
-import { timesOf } from "../../book/histories.ts";
 import type { FactRecord } from "../../records/record.ts";
 import { recordRule } from "../rule.ts";
 
@@ -42,7 +41,7 @@ interface Earlier {
 
 /** The riskiest field that someone or something of this visit was on earlier that day, if it is riskier than this one. */
 function riskiestBefore(record: FactRecord<"visits">, book: Book): Earlier | undefined {
-  const { arrived } = timesOf(record);
+  const arrived = record.began ?? 0;
   const rankHere = rank(record.facts.field!, book);
   let worst: Earlier | undefined;
   const day = Math.floor(arrived / MINUTES_PER_DAY);
