@@ -49,7 +49,7 @@ const REVIEWED: Readonly<Record<string, readonly [numbers: readonly number[], wh
   "agronomy/mixing-traps.ts": [[0.99], "a mix that misses by less is told as right"],
   "agronomy/spores.ts": [[0.5], "what is left after a half-life"],
   "soil/minutes.ts": [[31], "the bits of a number beside its sign"],
-  "soil/carrier-cleanings.ts": [[1e6], "steps of a decade in which amounts are compared"],
+  "soil/carrier-cleanings.ts": [[1e6, 5], "steps of a decade in which amounts are compared; steps of a search"],
   "book/exposure-words.ts": [[0.1], "a share under this many percent is shown as less than it"],
   "book/field-status.ts": [[4], "the classes of the rating scale, which is the format's own"],
   "book/freedom-words.ts": [[99], "from this percentage on a decimal is shown"],

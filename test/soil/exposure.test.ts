@@ -181,6 +181,21 @@ describe("an exposure", () => {
     assert.deepEqual(exposures(new SoilTimeline([]), [{ field: "__proto__", confirmedOn: 1 }], 1).exposed, []);
   });
 
+  it("takes stays whose ends lie in any order without going through all clean-downs for each", () => {
+    // Every second stay lasts for years, as by a slip in a date. Going from one end to the next would take some 10^9 steps.
+    const many = 40_000;
+    const kit: WrittenStay[] = [];
+    const cleaned: WrittenCleanDown[] = [];
+    for (let n = 0; n < many; n++) {
+      const left = n % 2 === 0 ? 10 * n : 20 * many - 10 * n;
+      kit.push({ field: `f-${n % 3}`, carrier: "kit", arrived: 10 * n, left, visit: n });
+      cleaned.push({ carrier: "kit", at: 10 * n + 5, full: true, soilLeft: 0, cleaning: n });
+    }
+    const { timeline } = new WrittenCarriers(kit, cleaned);
+    assert.equal(timeline.forward.departureStretch[1], many);
+    assert.equal(timeline.forward.departureStretch[2], 2);
+  });
+
   it("follows a chain as long as the season without trying every pair", () => {
     // One carrier per link, all at one minute, in an order that is the worst for going through the list again and again;
     // and one kit that is never cleaned. Trying all pairs of the kit's visits would take thousands of millions of steps.

@@ -61,13 +61,10 @@ export class CarrierCleanings {
     let partials = 0;
     for (let i = first; i < end; i++) {
       const moment = moments[i]!;
-      while (before < full.length && full[before]! < moment) before++;
-      while (before > 0 && full[before - 1]! >= moment) before--;
+      before = countNear(full, moment, before);
       into.stretch[i] = full[before] === moment || moment === NEVER ? -1 : this.#firstStretch + before;
       if (partialAt.length === 0) continue;
-      const limit = moment + after;
-      while (partials < partialAt.length && partialAt[partials]! < limit) partials++;
-      while (partials > 0 && partialAt[partials - 1]! >= limit) partials--;
+      partials = countNear(partialAt, moment + after, partials);
       into.loss[i] = this.#lossOfFirst[partials]!;
     }
   }
@@ -90,6 +87,20 @@ export interface Located {
   readonly stretch: Int32Array;
   readonly loss: Float64Array;
 }
+
+/** As `countBefore`, in few steps where the answer is near one that is known. */
+function countNear(sorted: readonly number[], limit: number, known: number): number {
+  let count = known;
+  for (let step = 0; step < NEAR; step++) {
+    if (count < sorted.length && sorted[count]! < limit) count++;
+    else if (count > 0 && sorted[count - 1]! >= limit) count--;
+    else return count;
+  }
+  return countBefore(sorted, limit);
+}
+
+/** More steps than this take longer than to look for it anew. */
+const NEAR = 5;
 
 function countBefore(sorted: readonly number[], limit: number): number {
   let low = 0;
