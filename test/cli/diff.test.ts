@@ -1,18 +1,9 @@
 import { strict as assert } from "node:assert";
-import { execFileSync } from "node:child_process";
-import {
-  mkdirSync,
-  mkdtempSync,
-  readFileSync,
-  renameSync,
-  rmSync,
-  statSync,
-  symlinkSync,
-  writeFileSync,
-} from "node:fs";
+import { mkdtempSync, readFileSync, renameSync, rmSync, statSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { dirname, join } from "node:path";
+import { join } from "node:path";
 import { inFolder, SMALL_BOOK, spadework } from "../support/command-line.ts";
+import { commit, git } from "../support/repository.ts";
 
 type Files = Record<string, string>;
 
@@ -21,24 +12,6 @@ interface Difference {
   findings: { gained: { code: string; file: string; record: { id: string } }[]; lost: { code: string }[] };
   status: { field: string; from: string | null; to: string | null }[];
   records: Record<"added" | "changed" | "removed", { kind: string; id: string }[]>;
-}
-
-function git(folder: string, ...args: string[]): string {
-  const settings = ["-c", "user.name=A Keeper", "-c", "user.email=keeper@example.org", "-c", "commit.gpgsign=false"];
-  return execFileSync("git", ["-C", folder, ...settings, ...args], {
-    encoding: "utf8",
-    stdio: ["ignore", "pipe", "pipe"],
-  });
-}
-
-function commit(folder: string, files: Files, tag: string): void {
-  for (const [path, text] of Object.entries(files)) {
-    mkdirSync(dirname(join(folder, path)), { recursive: true });
-    writeFileSync(join(folder, path), text);
-  }
-  git(folder, "add", "-A");
-  git(folder, "commit", "-q", "--allow-empty", "-m", tag);
-  git(folder, "tag", tag);
 }
 
 async function difference(folder: string, ...args: string[]): Promise<Difference> {

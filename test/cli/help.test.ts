@@ -1,11 +1,11 @@
 import { strict as assert } from "node:assert";
-import { execFileSync } from "node:child_process";
 import { cpSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { CALCULATIONS } from "../../server/src/cli/calc/index.ts";
 import { COMMANDS } from "../../server/src/cli/main.ts";
 import { inFolder, spadework } from "../support/command-line.ts";
+import { git } from "../support/repository.ts";
 
 const sample = fileURLToPath(new URL("../../sample-workspace", import.meta.url));
 
@@ -32,13 +32,11 @@ describe("the help of spadework", () => {
     it(`gives examples of ${name} that work on the sample workspace`, async () => {
       await inFolder({}, async (folder) => {
         cpSync(sample, join(folder, "sample-workspace"), { recursive: true });
-        const git = (...args: string[]): void =>
-          void execFileSync("git", ["-c", "user.name=A", "-c", "user.email=a@example.org", ...args], { cwd: folder });
         if (name === "diff") {
-          git("init", "-q", "-b", "main");
-          git("add", ".");
-          git("commit", "-q", "-m", "the season");
-          git("branch", "my-branch");
+          git(folder, "init", "-q", "-b", "main");
+          git(folder, "add", ".");
+          git(folder, "commit", "-q", "-m", "the season");
+          git(folder, "branch", "my-branch");
         }
         for (const example of examples) {
           const { code, out, error } = await spadework(argumentsOf(example), { workingFolder: folder });

@@ -1,24 +1,16 @@
 import { strict as assert } from "node:assert";
-import { execFileSync, spawnSync } from "node:child_process";
+import { spawnSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parse } from "yaml";
 import { inFolder, SMALL_BOOK } from "../support/command-line.ts";
+import { git } from "../support/repository.ts";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
 const page = readFileSync(join(root, "README.md"), "utf8");
 const section = page.slice(page.indexOf("## In a pull request"), page.indexOf("## Cautions"));
 const blocks = [...section.matchAll(/```(yaml|sh)\n([\s\S]*?)```/g)].map(([, kind, text]) => ({ kind, text: text! }));
-
-function git(folder: string, ...args: string[]): string {
-  const identity = ["-c", "user.name=Keeper", "-c", "user.email=keeper@records.example", "-c", "commit.gpgsign=false"];
-  return execFileSync("git", [...identity, ...args], {
-    cwd: folder,
-    encoding: "utf8",
-    stdio: ["ignore", "pipe", "pipe"],
-  }).trim();
-}
 
 /** The command as the page has it, with the program of this build in the place of the package. */
 function runAsWritten(
@@ -42,7 +34,7 @@ async function inChangedRepository(work: (folder: string, base: string) => void)
     git(folder, "init", "--quiet", "--initial-branch=main");
     git(folder, "add", ".");
     git(folder, "commit", "--quiet", "-m", "records");
-    const base = git(folder, "rev-parse", "HEAD");
+    const base = git(folder, "rev-parse", "HEAD").trim();
     git(folder, "update-ref", "refs/remotes/origin/main", base);
     const visits = readFileSync(join(folder, "all.visits.yaml"), "utf8");
     const added = "  - { id: v2, field: mill-flatt, arrived: 2026-08-15T09:40, purpose: other }\n";

@@ -1,9 +1,9 @@
 // The commands on a season that runs from the autumn of seeding to the harvest that gives it its year.
 import { strict as assert } from "node:assert";
-import { execFileSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { inFolder, spadework } from "../support/command-line.ts";
+import { commit, git } from "../support/repository.ts";
 
 const DIG = `  - id: v3
     field: oak
@@ -81,25 +81,8 @@ describe("the commands in a season from autumn to harvest", () => {
 
   it("diff tells a change of status by a dig in the autumn before", async () => {
     const { out } = await inFolder(BOOK, async (folder) => {
-      const git = (...args: string[]): unknown =>
-        execFileSync(
-          "git",
-          [
-            "-C",
-            folder,
-            "-c",
-            "user.name=A Keeper",
-            "-c",
-            "user.email=keeper@example.org",
-            "-c",
-            "commit.gpgsign=false",
-            ...args,
-          ],
-          { stdio: "ignore" },
-        );
-      git("init", "-q");
-      git("add", "-A");
-      git("commit", "-q", "-m", "before the dig");
+      git(folder, "init", "-q");
+      commit(folder, {}, "before-the-dig");
       writeFileSync(join(folder, "2026.visits.yaml"), BOOK["2026.visits.yaml"] + DIG);
       return spadework(["diff", "HEAD", folder, "--as-of", "2026-01-10", "--format", "json"]);
     });

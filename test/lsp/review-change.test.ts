@@ -4,6 +4,7 @@ import { rmSync } from "node:fs";
 import { join } from "node:path";
 import type { Location, Range } from "vscode-languageserver";
 import { spadework } from "../support/command-line.ts";
+import { git } from "../support/repository.ts";
 import { ABLE, BOOK, inBook, textIn, type BookFolder } from "./session-book.ts";
 import { ServerError, TestClient } from "./test-client.ts";
 
@@ -15,14 +16,6 @@ interface Review {
 
 const VISITS = "august.visits.yaml";
 const visits = BOOK[VISITS]!;
-
-function git(folder: string, ...args: string[]): string {
-  const settings = ["-c", "user.name=A Keeper", "-c", "user.email=keeper@example.org", "-c", "commit.gpgsign=false"];
-  return execFileSync("git", ["-C", folder, ...settings, ...args], {
-    encoding: "utf8",
-    stdio: ["ignore", "pipe", "pipe"],
-  });
-}
 
 function commitAll({ root }: BookFolder): void {
   git(root, "init", "-q");

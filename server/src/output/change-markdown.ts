@@ -1,6 +1,7 @@
 import { plural } from "../base/words.ts";
 import { worstFieldsFirst, worstFindingsFirst } from "./change-order.ts";
 import {
+  figureChangeInWords,
   isEmpty,
   isStatusChange,
   targetInWords,
@@ -13,7 +14,7 @@ import { lineLink, markdownText, utf8Length } from "./markdown-text.ts";
 import type { ReportedFinding } from "./report.ts";
 
 /** Bytes that each part may take: together, with what stands around them, under 60 kB, the most a host takes as a comment. */
-const MOST_BYTES = { fields: 20_000, renamed: 2_000, gained: 20_000, lost: 8_000, records: 6_000 };
+const MOST_BYTES = { fields: 20_000, renamed: 2_000, region: 4_000, gained: 18_000, lost: 6_000, records: 6_000 };
 const MOST_IDS = 12;
 
 /**
@@ -23,7 +24,7 @@ const MOST_IDS = 12;
  * @param links the address under which the folder's files stand, without a slash at its end
  */
 export function changeMarkdown(report: ChangeReport, links?: string): string {
-  const { base, asOf, gained, lost, fields, renamed, records } = report;
+  const { base, asOf, gained, lost, fields, renamed, regionFigures, records } = report;
   const versions = `from ${markdownText(base)} to ${markdownText(targetInWords(report))}, as of ${asOf}`;
   const head = "### What this change does to the season\n";
   if (isEmpty(report))
@@ -44,6 +45,15 @@ export function changeMarkdown(report: ChangeReport, links?: string): string {
       [],
       renamed.map(({ from, to }) => `- ${markdownText(from)} → ${markdownText(to)}`),
       MOST_BYTES.renamed,
+    ),
+    ...part(
+      "Figures of the region",
+      [],
+      regionFigures.map(
+        (change) =>
+          `- ${markdownText(figureChangeInWords(change))}${change.source ? ` (${markdownText(change.source)})` : ""}`,
+      ),
+      MOST_BYTES.region,
     ),
     ...part(
       "New findings",

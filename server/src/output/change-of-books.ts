@@ -9,6 +9,7 @@ import type { ChangeReport, LinePlace, ReportedField, ReportedStanding } from ".
 import { changedFigures } from "./changed-figures.ts";
 import type { ComparedBook } from "./compare-books.ts";
 import { fromFolder, type LoadedBook } from "./loaded-book.ts";
+import { regionChanges } from "./region-changes.ts";
 
 /**
  * All that is to be told of what became of some books, in one report.
@@ -36,6 +37,12 @@ export function changeReport(
     fields: books
       .flatMap((book) => book.fields.map((change) => reportedField(change, book)))
       .sort((a, b) => byCodeUnits(a.field, b.field)),
+    regionFigures: books.flatMap(({ before, after }) => {
+      if (!before || !after) return [];
+      const folder = books.length > 1 ? after.prefix : "";
+      const [was, is] = [before.opened.book.resolvedRegion, after.opened.book.resolvedRegion];
+      return regionChanges(was, is).map((change) => ({ ...change, folder }));
+    }),
     renamed: books.flatMap(({ renames }) => [...renames].map(([from, to]) => ({ from, to }))),
     records: { added: all("added"), changed: all("changed"), removed: all("removed") },
   };

@@ -1,5 +1,6 @@
 import type { ChangedRecord } from "../book/compare-records.ts";
 import type { RiskStatus } from "../book/field-status.ts";
+import type { FigureChange } from "./region-changes.ts";
 import type { ReportedFinding } from "./report.ts";
 
 /** What one version of the records does to another: everything `diff` tells. Files are told from the folder named. */
@@ -17,11 +18,18 @@ export interface ChangeReport {
   /** By field. */
   readonly fields: readonly ReportedField[];
   readonly renamed: readonly { readonly from: string; readonly to: string }[];
+  /** Figures of the region that hold otherwise than before, by book and path. */
+  readonly regionFigures: readonly ReportedFigure[];
   readonly records: {
     readonly added: readonly ChangedRecord[];
     readonly changed: readonly ChangedRecord[];
     readonly removed: readonly ChangedRecord[];
   };
+}
+
+export interface ReportedFigure extends FigureChange {
+  /** The book's folder from the one named, where there are several books; else empty. */
+  readonly folder: string;
 }
 
 /** A field that stands differently than before. */
@@ -52,13 +60,18 @@ export interface LinePlace {
   readonly line: number;
 }
 
+/** `cleaning.strength_percent: 1 → 0.5`, and of which book where there are several. */
+export function figureChangeInWords({ path, before, after, folder }: ReportedFigure): string {
+  return `${folder === "" ? "" : `${folder}: `}${path}: ${before ?? "not known"} → ${after ?? "not known"}`;
+}
+
 export function isStatusChange({ before, after }: ReportedField): boolean {
   return before?.status !== after?.status;
 }
 
-export function isEmpty({ gained, lost, fields, renamed, records }: ChangeReport): boolean {
+export function isEmpty({ gained, lost, fields, renamed, regionFigures, records }: ChangeReport): boolean {
   const { added, changed, removed } = records;
-  return [gained, lost, fields, renamed, added, changed, removed].every((list) => list.length === 0);
+  return [gained, lost, fields, renamed, regionFigures, added, changed, removed].every((list) => list.length === 0);
 }
 
 /** `working tree` for the files as they lie there. */

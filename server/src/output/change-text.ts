@@ -2,11 +2,13 @@ import { plural } from "../base/words.ts";
 import type { ChangedRecord } from "../book/compare-records.ts";
 import { worstFieldsFirst, worstFindingsFirst } from "./change-order.ts";
 import {
+  figureChangeInWords,
   isEmpty,
   targetInWords,
   type ChangeReport,
   type LinePlace,
   type ReportedField,
+  type ReportedFigure,
   type ReportedStanding,
 } from "./change-report.ts";
 import type { Colours } from "./colours.ts";
@@ -17,7 +19,7 @@ const MOST_IDS = 12;
 
 /** What changed for a person at a terminal: fields, findings gained and lost, records. Worst first. */
 export function changeText(report: ChangeReport, colours: Colours): string {
-  const { base, asOf, gained, lost, fields, renamed, records } = report;
+  const { base, asOf, gained, lost, fields, renamed, regionFigures, records } = report;
   const versions = `from ${printable(base)} to ${printable(targetInWords(report))}`;
   if (isEmpty(report))
     return `Nothing changes ${versions}, as of ${asOf}; comments, order and names of files are not looked at.\n`;
@@ -30,6 +32,10 @@ export function changeText(report: ChangeReport, colours: Colours): string {
     ...section(
       "Fields with another id",
       renamed.map(({ from, to }) => `  ${printable(from)} → ${printable(to)}`),
+    ),
+    ...section(
+      "Figures of the region",
+      regionFigures.map((change) => figureRow(change, colours)),
     ),
     ...section(`New: ${plural(gained.length, "finding")}`, findingRows(gained, colours)),
     ...section(`Gone: ${plural(lost.length, "finding")}`, findingRows(lost, colours)),
@@ -73,6 +79,11 @@ export function statusWord(standing: ReportedStanding | undefined): string {
 /** `2026/may.visits.yaml:12`, and the character where one is known. */
 export function placeInWords({ file, line, character }: LinePlace & { readonly character?: number }): string {
   return `${printable(file)}:${line + 1}${character === undefined ? "" : `:${character + 1}`}`;
+}
+
+function figureRow(change: ReportedFigure, colours: Colours): string {
+  const { source } = change;
+  return `  ${printable(figureChangeInWords(change))}${source ? `\n    ${colours.faint(printable(source))}` : ""}`;
 }
 
 function findingRows(findings: readonly ReportedFinding[], colours: Colours): string[] {

@@ -1,28 +1,43 @@
 import { byCodeUnits } from "../book/book.ts";
 import { flowText } from "../schema/flow-text.ts";
-import { figureAt, figurePaths, figureSources, mergePacks } from "../schema/merge-packs.ts";
+import type { RegionPack } from "../schema/facts.ts";
+import { figureAt, figurePaths, figureSources, mergePacks, type FigureSources } from "../schema/merge-packs.ts";
 import { RECORD_KINDS, type RecordKind } from "../schema/kinds.ts";
-import type { ChainedPack } from "../schema/region.ts";
+import type { ChainedPack, ResolvedRegion } from "../schema/region.ts";
 
-/** A figure that a pack gives otherwise than its parents. */
+/** A figure that two regions, or two versions of one, give otherwise. */
 export interface FigureChange {
   readonly path: string;
-  /** As written in a pack; undefined where the parents give none. */
+  /** As written in a pack; undefined where there is none. */
   readonly before: string | undefined;
-  readonly after: string;
+  readonly after: string | undefined;
+  /** Of the figure as it is after. */
   readonly source: string | undefined;
 }
 
-/** @param chain parents first; the last is the pack that is looked at */
+/**
+ * What a pack gives otherwise than its parents.
+ *
+ * @param chain parents first; the last is the pack that is looked at
+ */
 export function figureChanges(chain: readonly ChainedPack[]): FigureChange[] {
   const own = chain.at(-1)?.pack ?? {};
   const parent = mergePacks(chain.slice(0, -1).map(({ pack }) => pack));
-  const sources = figureSources([own]);
-  return figurePaths(own)
+  return changesAt(figurePaths(own), parent, own, figureSources([own]));
+}
+
+/** What holds in a region and did not before: figures changed, new, or not known any more. */
+export function regionChanges(before: ResolvedRegion, after: ResolvedRegion): FigureChange[] {
+  const paths = new Set([...figurePaths(before.pack), ...figurePaths(after.pack)]);
+  return changesAt([...paths], before.pack, after.pack, figureSources(after.chain.map(({ pack }) => pack)));
+}
+
+function changesAt(paths: readonly string[], was: RegionPack, is: RegionPack, sources: FigureSources): FigureChange[] {
+  return paths
     .map((path) => ({
       path,
-      before: written(figureAt(parent, path)),
-      after: written(figureAt(own, path)) ?? "",
+      before: written(figureAt(was, path)),
+      after: written(figureAt(is, path)),
       source: sources.get(path)?.source,
     }))
     .filter(({ before, after }) => before !== after)

@@ -27,7 +27,7 @@ export function regionCheckText(report: RegionReport, colours: Colours): string 
     parents[0] === undefined ? "Its figures:" : `Figures that differ from ${safe(parents[0])}:`,
     changes.map(
       ({ path, before, after, source }) =>
-        `${safe(path)}: ${before !== undefined ? `${safe(before)} -> ` : parents.length > 0 ? "new " : ""}${safe(after)}${colours.faint(`  (${safe(source ?? "no source")})`)}`,
+        `${safe(path)}: ${before !== undefined ? `${safe(before)} -> ` : parents.length > 0 ? "new " : ""}${safe(after ?? "")}${colours.faint(`  (${safe(source ?? "no source")})`)}`,
     ),
   );
   section(
