@@ -75,7 +75,7 @@ async function writeValidators(schemas) {
     logLevel: "error",
   });
   const text = bundled.outputFiles[0].text;
-  if (/\brequire\(|\beval\(|new Function/.test(text)) throw new Error("the validators do not stand alone");
+  if (/\brequire\(|\beval\(|new Function/.test(text)) throw new Error("the validators need more than the project has");
   await write("server/generated/validators.mjs", text);
   await write("server/generated/validators.d.mts", validatorTypes());
 }

@@ -190,6 +190,29 @@ describe("a book that is being edited", () => {
     );
   });
 
+  it("tells of two copies of a visit the same one that a fresh check tells, whichever came last", () => {
+    const visit = (id: string, field: string, hours: [string, string]): string =>
+      `  - { id: ${id}, field: ${field}, arrived: 2026-08-14T${hours[0]}, left: 2026-08-14T${hours[1]}, purpose: spraying, crew: [mo], equipment: [], footwear: disposable, ground: dry }\n`;
+    const files = (...visits: string[]): Map<string, string> =>
+      new Map([
+        ["season.yaml", "season: 2026\nregion: ca-prairies\ncrew:\n  - { id: mo, name: M. Okafor }\n"],
+        ["all.fields.yaml", "fields:\n  - { id: oak }\n  - { id: elm }\n"],
+        ["a.visits.yaml", `visits:\n${visits.join("")}`],
+        ["b.visits.yaml", `visits:\n${visit("long", "oak", ["08:00", "12:00"])}`],
+      ]);
+    const [one, other] = [visit("v1", "elm", ["09:00", "10:00"]), visit("v2", "elm", ["14:00", "15:00"])];
+    const live = new LiveBook(sourcesOf(files(other, one)), OPTIONS, RULES);
+    for (const order of [
+      [one, other, one],
+      [other, one],
+      [one, one],
+    ]) {
+      const text = files(...order).get("a.visits.yaml")!;
+      live.update(new Map([["a.visits.yaml", { path: "a.visits.yaml", text }]]));
+      assert.deepEqual(new Map(live.allFindings()), fresh(files(...order)));
+    }
+  });
+
   for (const [what, path, edit] of [
     ["a character that is not allowed", "season.yaml", (text: string) => text.replace("\n", "\u0000\n")],
     [

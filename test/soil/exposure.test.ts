@@ -181,6 +181,21 @@ describe("an exposure", () => {
     assert.deepEqual(exposures(new SoilTimeline([]), [{ field: "__proto__", confirmedOn: 1 }], 1).exposed, []);
   });
 
+  it("loses no arrival to a year of departure that is far off", () => {
+    for (const year of ["6054", "9999"]) {
+      const left = parseMinute(`${year}-12-31T23:59`)!;
+      const [first, ...others] = stays("kit a 01T08:00", "kit b 01T10:00", "kit c 01T11:00");
+      const [b, c] = others;
+      const written = new WrittenCarriers([first, { ...b, left }, c]);
+      assert.deepEqual(
+        exposures(written.timeline, CONFIRMED, 1095).exposed.map(({ field }) => field),
+        ["b", "c"],
+      );
+      const onBoard = soilTo(written.timeline, { carrier: "kit" }).find(({ field }) => field === "b");
+      assert.equal(onBoard?.carrierLeg?.at, left);
+    }
+  });
+
   it("takes stays whose ends lie in any order without going through all clean-downs for each", () => {
     // Every second stay lasts for years, as by a slip in a date. Going from one end to the next would take some 10^9 steps.
     const many = 40_000;

@@ -25,7 +25,7 @@ export function parseMinute(text: string): number | undefined {
   return day * MINUTES_PER_DAY + hours * 60 + minutes;
 }
 
-/** The first ten characters as a date. A book asks this of every record many times over, hence no pattern is used. */
+/** The first ten characters as a date. Every date of a book passes here, hence no pattern is used. */
 function dayAtStart(text: string): number | undefined {
   if (text.charCodeAt(4) !== HYPHEN || text.charCodeAt(7) !== HYPHEN) return undefined;
   const year = digits(text, 0, 4);

@@ -111,7 +111,7 @@ export class Book {
     for (const [path, file] of changes) {
       const known = this.#index.file(path);
       if (isUnread(known) !== isUnread(file)) changed.add(`unread ${(file ?? known)!.kind}`);
-      const [before, after] = recordsThatDiffer(this.#index.file(path), file);
+      const [before, after] = recordsThatDiffer(known, file);
       for (const record of before) {
         if (after.has(record)) continue;
         this.#index.remove(record);

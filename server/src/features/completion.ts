@@ -287,5 +287,5 @@ function recordWithoutTyped(context: FeatureContext, kind: SchemaKind, place: Ty
     facts = node && decodeRecord(kind, node, context.book.formats[kind]).value;
   }
   const id = (facts as { id?: unknown } | undefined)?.id;
-  return { ...blank, id: typeof id === "string" ? id : "", facts: facts ?? {} } as FactRecord;
+  return factRecord(kind, file.path, typeof id === "string" ? id : "", facts ?? {});
 }

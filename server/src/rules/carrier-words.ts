@@ -31,8 +31,8 @@ export function remedy(carrier: CarrierHistory, { to }: CarrierMove, book: Book)
 
 /** Where a visit names the carrier; its boots are named by their footwear. */
 export function placeOfCarrier({ id }: CarrierHistory, { visit }: CarrierStay): RecordPlace {
-  const index = visit.facts.equipment?.indexOf(id) ?? -1;
-  return { record: visit, pointer: index < 0 ? ["footwear"] : ["equipment", index], part: "value" };
+  const pointer = id.startsWith(BOOTS_PREFIX) ? ["footwear"] : ["equipment", visit.facts.equipment?.indexOf(id) ?? 0];
+  return { record: visit, pointer, part: "value" };
 }
 
 /** A full clean-down has followed the stay. */

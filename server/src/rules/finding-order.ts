@@ -8,11 +8,11 @@ import type { PublishedFinding } from "./published-finding.ts";
  */
 export function inOrderOfPlace(findings: PublishedFinding[]): PublishedFinding[] {
   // Records come in order, and so do the findings of most: sorting is for what reaches over a record's ends.
-  return withoutTwins(isInOrder(findings) ? findings : findings.sort(byPlace));
+  return withoutTwins(isInOrder(findings) ? findings : findings.sort(byPlaceAndRelated));
 }
 
 function isInOrder(findings: readonly PublishedFinding[]): boolean {
-  for (let i = 1; i < findings.length; i++) if (byPlace(findings[i - 1]!, findings[i]!) > 0) return false;
+  for (let i = 1; i < findings.length; i++) if (byPlaceAndRelated(findings[i - 1]!, findings[i]!) > 0) return false;
   return true;
 }
 
@@ -21,7 +21,24 @@ function withoutTwins(findings: PublishedFinding[]): PublishedFinding[] {
   return findings.some(isTwin) ? findings.filter((finding, i) => !isTwin(finding, i)) : findings;
 }
 
-export function byPlace(a: PublishedFinding, b: PublishedFinding): number {
+/** Of twins the first is told: which that is does not rest on when each of them was found. */
+export function byPlaceAndRelated(a: PublishedFinding, b: PublishedFinding): number {
+  return byPlace(a, b) || byRelated(a, b);
+}
+
+function byRelated(a: PublishedFinding, b: PublishedFinding): number {
+  for (let i = 0; i < Math.min(a.related.length, b.related.length); i++) {
+    const [one, other] = [a.related[i]!, b.related[i]!];
+    const difference =
+      byCodeUnits(one.file, other.file) ||
+      one.range.start.line - other.range.start.line ||
+      one.range.start.character - other.range.start.character;
+    if (difference !== 0) return difference;
+  }
+  return a.related.length - b.related.length;
+}
+
+function byPlace(a: PublishedFinding, b: PublishedFinding): number {
   return (
     a.range.start.line - b.range.start.line ||
     a.range.start.character - b.range.start.character ||

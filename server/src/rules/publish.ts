@@ -11,7 +11,7 @@ import type { FactRecord } from "../records/record.ts";
 import { applyAccepts, hasAccepts, type FindingInEntry } from "./accepts.ts";
 import { levelOf } from "./engine.ts";
 import { placeName } from "./fingerprint.ts";
-import { byPlace, inOrderOfPlace } from "./finding-order.ts";
+import { byPlaceAndRelated, inOrderOfPlace } from "./finding-order.ts";
 import { futureWeather } from "./future-weather.ts";
 import type { PublishedFinding } from "./published-finding.ts";
 import { withRegionRules } from "./region-rules.ts";
@@ -158,7 +158,7 @@ export class Publisher {
     const published = [
       ...this.#problemsOfEntry(file, entry, index),
       ...this.#toldOnce(file, findings).map((finding) => this.#placeFinding(file, index, finding)),
-    ].sort(byPlace);
+    ].sort(byPlaceAndRelated);
     const related = findings.flatMap((finding) => finding.related.map(({ place }) => place.record));
     return { findings: published, related: related.filter((other) => other !== record) };
   }

@@ -1,4 +1,4 @@
-import { isMinute, NEVER } from "./minutes.ts";
+import { NEVER } from "./minutes.ts";
 import type { CleanDown, CleaningBetween } from "./soil-records.ts";
 
 /** A share of nothing has no logarithm; it is counted as this many decades, more than any share that has one. */
@@ -23,12 +23,12 @@ export class CarrierCleanings {
   readonly #lossOfFirst: number[] = [0];
   readonly #firstStretch: number;
 
-  /** @param cleanDowns in order of time; what has no time is left out */
+  /** @param cleanDowns in order of time; what has no finite time is left out */
   constructor(cleanDowns: readonly CleanDown[], firstStretch: number) {
     this.#firstStretch = firstStretch;
     for (let cleaning = 0; cleaning < cleanDowns.length; cleaning++) {
       const { at, result } = cleanDowns[cleaning]!;
-      if (!isMinute(at)) continue;
+      if (!Number.isFinite(at)) continue;
       if (!result.full) this.#partial.push({ cleaning, at, soilLeft: result.soilLeft });
       else if (this.#full[this.#full.length - 1] !== at) this.#full.push(at);
     }

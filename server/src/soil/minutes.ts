@@ -1,6 +1,6 @@
 /**
- * Minutes as typed arrays of 32-bit numbers hold them: those of some four thousand years before and after 1970. Wider ones are
- * put into memory of their own each time they are looked at, which takes longer than all that is worked out from them.
+ * Minutes as typed arrays of 32-bit numbers hold them, which is enough for some four thousand years before and after 1970. Wider
+ * ones are put into memory of their own each time they are looked at, which takes longer than all that is worked out from them.
  */
 
 /** Stands for a time that is none: before all others, and the same when time runs the other way. */
@@ -8,7 +8,7 @@ export const NEVER = -(2 ** 31);
 /** After all others. */
 export const LATEST = 2 ** 31 - 1;
 
-/** Whether a time is a whole minute that 32 bits hold. */
-export function isMinute(time: number): boolean {
-  return (time | 0) === time && time !== NEVER;
+/** A time as it is kept: one further off counts as the furthest, so that a slip in a year loses nothing of the visit. */
+export function keptMinute(time: number): number {
+  return Math.max(1 - LATEST, Math.min(time, LATEST - 1));
 }

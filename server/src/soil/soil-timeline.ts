@@ -1,6 +1,6 @@
 import { CarrierCleanings } from "./carrier-cleanings.ts";
 import { lazily } from "./lazily.ts";
-import { isMinute, LATEST, NEVER } from "./minutes.ts";
+import { keptMinute, LATEST, NEVER } from "./minutes.ts";
 import type { Carriage, Carrier, Stay } from "./soil-records.ts";
 
 /**
@@ -31,10 +31,11 @@ export class SoilTimeline {
   /** Field and carrier of each stay; those of one carrier follow one another. */
   readonly fieldOf: Int32Array;
   readonly carrierOf: Int32Array;
-  /** When each stay began and ended; `NEVER` where either is no time, and then no soil is carried. */
+  /** When each stay began and ended; as `keptMinute` keeps it; `NEVER` where either is no time, and then no soil is carried. */
   readonly arrived: Int32Array;
   readonly left: Int32Array;
   readonly stretchCount: number;
+  readonly #carriers: readonly Carrier[];
   readonly #fieldNumbers: ReadonlyMap<string, number>;
   readonly #carrierNumbers: ReadonlyMap<string, number>;
   readonly #cleanings: readonly CarrierCleanings[];
@@ -46,6 +47,7 @@ export class SoilTimeline {
   constructor(carriers: readonly Carrier[]) {
     const sorted = [...carriers].sort((a, b) => inOrder(a.id, b.id));
     const count = sorted.reduce((sum, { stays }) => sum + stays.length, 0);
+    this.#carriers = sorted;
     this.stayCount = count;
     this.fieldOf = new Int32Array(count);
     this.carrierOf = new Int32Array(count);
@@ -79,15 +81,20 @@ export class SoilTimeline {
   #fill(stay: number, { field, arrived, left }: Stay, seen: Map<string, number>): number {
     let number = seen.get(field);
     if (number === undefined) seen.set(field, (number = seen.size));
-    const isDated = isMinute(arrived) && isMinute(left);
+    const isDated = Number.isFinite(arrived) && Number.isFinite(left);
     this.fieldOf[stay] = number;
-    this.arrived[stay] = isDated ? arrived : NEVER;
-    this.left[stay] = isDated ? left : NEVER;
+    this.arrived[stay] = isDated ? keptMinute(arrived) : NEVER;
+    this.left[stay] = isDated ? keptMinute(left) : NEVER;
     return stay + 1;
   }
 
   fieldNumber(id: string): number | undefined {
     return this.#fieldNumbers.get(id);
+  }
+
+  /** A stay as it was given. */
+  stay(number: number): Stay {
+    return this.#carriers[this.carrierOf[number]!]!.stays[this.placeOf(number)]!;
   }
 
   /** The place of a stay among its carrier's. */
@@ -111,15 +118,15 @@ export class SoilTimeline {
 
   /** The carriage from one stay to a later one of the same carrier; the caller has seen that there is one. */
   carriage(from: number, to: number): Carriage {
-    const left = this.left[from]!;
-    const arrived = this.arrived[to]!;
+    const { field: fieldLeft, left } = this.stay(from);
+    const { field: fieldReached, arrived } = this.stay(to);
     const carrier = this.carrierOf[from]!;
     const cleanings = this.#cleanings[carrier]!;
     // Made when first looked at: a carrier that is cleaned badly for years has long lists of them.
     const between = lazily(() => cleanings.partialBetween(left, arrived));
     return {
-      from: this.fieldIds[this.fieldOf[from]!]!,
-      to: this.fieldIds[this.fieldOf[to]!]!,
+      from: fieldLeft,
+      to: fieldReached,
       carrier: this.carrierIds[carrier]!,
       left,
       arrived,

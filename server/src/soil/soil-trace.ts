@@ -123,14 +123,14 @@ function isSource(source: SoilSource, field: number): boolean {
 /** Where a chain starts with what a carrier had on board at a moment: how that came onto its first field. */
 function legOnto(timeline: SoilTimeline, { stayLeft, stayArrived }: ChainEnd, from: number): CarrierLeg | undefined {
   if (stayLeft >= 0) return undefined;
-  const arrived = timeline.arrived[stayArrived]!;
+  const { arrived } = timeline.stay(stayArrived);
   return legOf(timeline, stayArrived, arrived, [from, arrived]);
 }
 
 /** The same looking back: how what a carrier had on board at a moment came off the last field. */
 function legOff(timeline: SoilTimeline, { stayLeft, stayArrived }: ChainEnd, upTo: number): CarrierLeg | undefined {
   if (stayLeft >= 0) return undefined;
-  const left = timeline.left[stayArrived]!;
+  const { left } = timeline.stay(stayArrived);
   return legOf(timeline, stayArrived, left, [left, upTo]);
 }
 
@@ -140,7 +140,7 @@ function legOf(timeline: SoilTimeline, stay: number, at: number, [from, to]: [nu
   const between = lazily(() => cleanings.partialBetween(from, to));
   return {
     carrier,
-    field: timeline.fieldIds[timeline.fieldOf[stay]!]!,
+    field: timeline.stay(stay).field,
     at,
     visit: timeline.placeOf(stay),
     soilLeft: cleanings.shareLeftBetween(from, to),

@@ -1,5 +1,5 @@
 /**
- * Where soil may go in time: one sweep over all departures and arrivals.
+ * Where soil may go in time: one sweep over all departures and arrivals that can be part of a carriage.
  *
  * A field keeps the best chain that has reached it so far; a stretch of a carrier (its time between two full clean-downs,
  * see `soil-timeline.ts`) keeps the best load it has on board. In order of time, a departure puts its field's chain on board,
