@@ -343,11 +343,12 @@ export class Book {
     return soilMovement(carriers, confirmed, this.region.trace?.look_back_days);
   }
 
-  /** Those with an older find on their record, or with samples. */
+  /** Those with an older find on their record, or with a sample in which a lab found it. */
   #fieldsThatMayBeConfirmed(): Set<string> {
     const fields = new Set<string>();
     for (const { id, facts } of this.#index.ofKind("fields")) if (id && facts.clubroot) fields.add(id);
-    for (const { facts } of this.#index.ofKind("samples")) if (facts.field) fields.add(facts.field);
+    for (const { facts } of this.#index.ofKind("samples"))
+      if (facts.field && facts.result?.finding === "detected") fields.add(facts.field);
     return fields;
   }
 

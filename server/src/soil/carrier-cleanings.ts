@@ -37,7 +37,8 @@ export class CarrierCleanings {
     // are split over files.
     this.#partial.sort((a, b) => a.at - b.at || b.soilLeft - a.soilLeft || a.cleaning - b.cleaning);
     this.#partialAt = this.#partial.map(({ at }) => at);
-    for (const { soilLeft } of this.#partial) this.#lossOfFirst.push(this.#lossOfFirst.at(-1)! + soilLoss(soilLeft));
+    let loss = 0;
+    for (const { soilLeft } of this.#partial) this.#lossOfFirst.push((loss += soilLoss(soilLeft)));
   }
 
   get stretchCount(): number {
