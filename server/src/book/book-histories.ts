@@ -4,7 +4,7 @@ import type { CropRecord, RegionPack, SeasonRecord } from "../schema/facts.ts";
 import { ofKind, type BookIndex } from "./book-index.ts";
 import type { CarrierCleaning, CarrierHistory, CarrierStay } from "./carrier-history.ts";
 import type { CrewHistory, CrewVisit } from "./crew-history.ts";
-import type { FieldHistory } from "./field-history.ts";
+import type { Confirmation, FieldHistory, FieldSample } from "./field-history.ts";
 import {
   bootCleaningsOf,
   cleaningsOf,
@@ -47,6 +47,13 @@ export class BookHistories {
     return history;
   }
 
+  /** By what a field is confirmed: of all its history the least to ask for. */
+  confirmation(id: string): Confirmation | undefined {
+    const known = this.#fields.get(id);
+    if (known) return known.confirmed;
+    return confirmationOf(this.#index.withId("fields", id)[0], this.#samples(id), this.#options.asOf);
+  }
+
   carrier(id: string): CarrierHistory {
     return this.#carriers.get(id, (before) => this.#makeCarrier(id, before));
   }
@@ -84,11 +91,7 @@ export class BookHistories {
         .filter((visit) => visit !== undefined)
         .sort(byTime),
     );
-    const samples = this.#index
-      .ofField(id, "samples")
-      .map((sample) => sampleOf(sample, asOf))
-      .filter((sample) => sample !== undefined);
-    samples.sort((a, b) => (a.taken ?? 0) - (b.taken ?? 0));
+    const samples = this.#samples(id);
     const confirmed = confirmationOf(record, samples, asOf);
     const name = record?.facts.name ?? id;
     return {
@@ -102,6 +105,14 @@ export class BookHistories {
       samples,
       confirmed,
     };
+  }
+
+  #samples(field: string): readonly FieldSample[] {
+    const samples = this.#index
+      .ofField(field, "samples")
+      .map((sample) => sampleOf(sample, this.#options.asOf))
+      .filter((sample) => sample !== undefined);
+    return samples.sort((a, b) => (a.taken ?? 0) - (b.taken ?? 0));
   }
 
   #makeCarrier(id: string, before: HistoryBefore<CarrierHistory> | undefined): CarrierHistory {

@@ -337,7 +337,7 @@ export class Book {
   #makeSoil(): SoilMovement {
     const carriers = this.carrierIds().map((id) => this.#histories.carrier(id));
     const confirmed = [...this.#fieldsThatMayBeConfirmed()].flatMap((id) => {
-      const { confirmed } = this.#histories.field(id);
+      const confirmed = this.#histories.confirmation(id);
       return confirmed ? [{ field: id, confirmedOn: confirmed.day }] : [];
     });
     return soilMovement(carriers, confirmed, this.region.trace?.look_back_days);
@@ -364,7 +364,7 @@ export class Book {
         carriers.set(id, this.#histories.carrier(id));
       } else if (cell.startsWith("field ")) {
         const id = cell.slice("field ".length);
-        const { confirmed } = this.#histories.field(id);
+        const confirmed = this.#histories.confirmation(id);
         isSameSoil &&= confirmed?.day === before.confirmed.get(id)?.confirmedOn;
       }
     }
