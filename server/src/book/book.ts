@@ -1,3 +1,4 @@
+import { byCodeUnits } from "../base/code-units.ts";
 import { MINUTES_PER_DAY } from "../base/days.ts";
 import { firstDayOfSeason, parseSeasonStart, seasonOfDay, type SeasonStart } from "../base/seasons.ts";
 import type { RecordFile } from "../records/record-file.ts";
@@ -423,11 +424,6 @@ function countBefore(stays: readonly { readonly arrived: number }[], minute: num
 
 function normalCrop(crop: string): string {
   return crop.trim().toLowerCase();
-}
-
-/** Ids are compared by their characters alone, so that no locale changes the order of a report. */
-export function byCodeUnits(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 /** A file that gives no record, and not because it holds none; of `season.yaml`, one that does not give all. */

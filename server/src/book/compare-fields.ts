@@ -1,5 +1,6 @@
 import type { FactRecord } from "../records/record.ts";
-import { byCodeUnits, type Book } from "./book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
+import type { Book } from "./book.ts";
 import { wordsOf } from "./compare-records.ts";
 import { exposureInWords } from "./exposure-words.ts";
 import { fieldRisk, type FieldRisk } from "./field-risk.ts";

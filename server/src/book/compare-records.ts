@@ -1,7 +1,8 @@
 import type { RecordFile } from "../records/record-file.ts";
 import { weatherDaysOf } from "../records/weather-file.ts";
 import type { FileKind } from "../schema/kinds.ts";
-import { byCodeUnits, type Book } from "./book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
+import type { Book } from "./book.ts";
 import { ensure } from "./book-index.ts";
 
 /** A record by its kind and id, as in an output: a rotation's id is its field; a season's, a region's, a weather file's is empty. */

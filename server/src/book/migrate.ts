@@ -4,7 +4,7 @@ import { insertEntry, replaceScalar } from "../syntax/edits.ts";
 import { parseText } from "../syntax/parse.ts";
 import { keyName, nodeAt, resolved } from "../syntax/tree-queries.ts";
 import type { SyntaxNode } from "../syntax/tree.ts";
-import { byCodeUnits } from "./book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
 import { FORMAT_VERSION } from "./newer-format.ts";
 
 export interface MigratedFile {

@@ -5,7 +5,8 @@ import { fileKind } from "../schema/kinds.ts";
 import type { RecordFormats } from "../schema/record-format.ts";
 import { resolveRegion, type RegionProblem, type ResolvedRegion } from "../schema/region.ts";
 import { readWeatherFile } from "../records/weather-file.ts";
-import { Book, byCodeUnits, type BookOptions } from "./book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
+import { Book, type BookOptions } from "./book.ts";
 import { newerFormat, unreadFile, type NewerFormat } from "./newer-format.ts";
 
 /** A file of a book as the host found it. Paths are from the book's root, with forward slashes. */

@@ -1,5 +1,5 @@
 import { formatDay } from "../base/days.ts";
-import { byCodeUnits } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
 import { checkBook, rulesOfBooks } from "../output/check-book.ts";
 import { checkGithub, githubStepSummary } from "../output/check-github.ts";
 import { checkJson } from "../output/check-json.ts";

@@ -1,5 +1,5 @@
 import { formatDay } from "../base/days.ts";
-import { byCodeUnits } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
 import { fieldRisks } from "../book/field-risk.ts";
 import { ANSI_COLOURS, NO_COLOURS } from "../output/colours.ts";
 import { withoutLogCommands } from "../output/printable.ts";

@@ -1,3 +1,4 @@
+import { byCodeUnits } from "../base/code-units.ts";
 import type { Carriage } from "../soil/soil-records.ts";
 import type { DirectedTimeline, SoilTimeline } from "../soil/soil-timeline.ts";
 
@@ -5,14 +6,14 @@ import type { DirectedTimeline, SoilTimeline } from "../soil/soil-timeline.ts";
 export function carriagesOnto(timeline: SoilTimeline, carrier: string): Carriage[] {
   return pairs(timeline, timeline.forward, carrier)
     .map(([leaving, reaching]) => timeline.carriage(leaving, reaching))
-    .sort((a, b) => a.arrived - b.arrived || inOrder(a.to, b.to));
+    .sort((a, b) => a.arrived - b.arrived || byCodeUnits(a.to, b.to));
 }
 
 /** A carrier's last departure from each field that took soil to another, to the earliest arrival after it; the latest first. */
 export function carriagesOff(timeline: SoilTimeline, carrier: string): Carriage[] {
   return pairs(timeline, timeline.backward, carrier)
     .map(([reaching, leaving]) => timeline.carriage(leaving, reaching))
-    .sort((a, b) => b.left - a.left || inOrder(a.from, b.from));
+    .sort((a, b) => b.left - a.left || byCodeUnits(a.from, b.from));
 }
 
 /** For each field a carrier arrives on, the stays of the latest departure from another field and of the first arrival after it. */
@@ -37,8 +38,4 @@ function pairs(timeline: SoilTimeline, directed: DirectedTimeline, id: string): 
     }
   }
   return [...found.values()];
-}
-
-function inOrder(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

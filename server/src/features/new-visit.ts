@@ -1,6 +1,7 @@
 import { civilDate, formatMinute } from "../base/days.ts";
 import { applyEdits, type Span } from "../base/text.ts";
-import { byCodeUnits, type Book } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
+import type { Book } from "../book/book.ts";
 import { dayOfRecord } from "../book/dates.ts";
 import type { RecordFile } from "../records/record-file.ts";
 import { isKind } from "../records/record.ts";

@@ -1,4 +1,5 @@
-import { byCodeUnits, type Book } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
+import type { Book } from "../book/book.ts";
 import { isKind, type FactRecord } from "../records/record.ts";
 import type { Pointer } from "../records/finding.ts";
 import type { FilePlace } from "./context.ts";

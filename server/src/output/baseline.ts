@@ -1,4 +1,4 @@
-import { byCodeUnits } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
 import { printable } from "./printable.ts";
 import type { BaselineEntry, CheckReport, ReportedFinding } from "./report.ts";
 import { countLevels } from "./summary.ts";

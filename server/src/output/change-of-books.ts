@@ -1,5 +1,5 @@
 import { entryIndex } from "../book/book-index.ts";
-import { byCodeUnits } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
 import type { FieldChange, FieldStanding } from "../book/compare-fields.ts";
 import type { ChangedRecord, RecordChanges } from "../book/compare-records.ts";
 import type { FactRecord } from "../records/record.ts";

@@ -1,7 +1,8 @@
 import { formatDay, formatMinute } from "../base/days.ts";
 import type { SeasonPlan } from "../planning/season-plan.ts";
 import { whyLeftOut } from "../planning/left-out.ts";
-import { byCodeUnits, type Book } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
+import type { Book } from "../book/book.ts";
 import { drivingGap } from "./plan-quality.ts";
 import { toCarry } from "./plan-words.ts";
 

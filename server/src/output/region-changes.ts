@@ -1,4 +1,4 @@
-import { byCodeUnits } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
 import { flowText } from "../schema/flow-text.ts";
 import type { RegionPack } from "../schema/facts.ts";
 import { figureAt, figurePaths, figureSources, mergePacks, type FigureSources } from "../schema/merge-packs.ts";

@@ -1,6 +1,6 @@
 import type { Range } from "../base/text.ts";
 import { closest } from "../base/closest.ts";
-import { byCodeUnits } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
 import { openBook, type OpenedBook } from "../book/open-book.ts";
 import type { Level } from "../records/finding.ts";
 import { isKind } from "../records/record.ts";

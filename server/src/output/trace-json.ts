@@ -1,5 +1,5 @@
 import { formatDay, formatMinute } from "../base/days.ts";
-import { byCodeUnits } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
 import type { Exposure, InfestedField } from "../soil/exposure.ts";
 
 export interface TraceReport {

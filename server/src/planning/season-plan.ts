@@ -1,5 +1,5 @@
 import type { Book } from "../book/book.ts";
-import { byCodeUnits } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
 import { hostCropOf, type FieldHistory } from "../book/field-history.ts";
 import { whyNoWindow } from "../book/window-words.ts";
 import type { LonLat } from "../schema/facts.ts";

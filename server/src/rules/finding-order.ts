@@ -1,4 +1,4 @@
-import { byCodeUnits } from "../book/book.ts";
+import { byCodeUnits } from "../base/code-units.ts";
 import type { PublishedFinding } from "./published-finding.ts";
 
 /**

@@ -1,3 +1,4 @@
+import { byCodeUnits } from "../base/code-units.ts";
 import type { Carriage } from "./soil-records.ts";
 import type { DirectedTimeline, SoilTimeline } from "./soil-timeline.ts";
 
@@ -55,13 +56,9 @@ function steps(timeline: SoilTimeline, directed: DirectedTimeline, id: string, s
 }
 
 function byArrival(a: Carriage, b: Carriage): number {
-  return a.arrived - b.arrived || inOrder(a.to, b.to) || inOrder(a.carrier, b.carrier);
+  return a.arrived - b.arrived || byCodeUnits(a.to, b.to) || byCodeUnits(a.carrier, b.carrier);
 }
 
 function byDeparture(a: Carriage, b: Carriage): number {
-  return b.left - a.left || inOrder(a.from, b.from) || inOrder(a.carrier, b.carrier);
-}
-
-function inOrder(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
+  return b.left - a.left || byCodeUnits(a.from, b.from) || byCodeUnits(a.carrier, b.carrier);
 }

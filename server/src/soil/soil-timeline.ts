@@ -1,3 +1,4 @@
+import { byCodeUnits } from "../base/code-units.ts";
 import { CarrierCleanings } from "./carrier-cleanings.ts";
 import { lazily } from "./lazily.ts";
 import { keptMinute, LATEST, NEVER } from "./minutes.ts";
@@ -45,7 +46,7 @@ export class SoilTimeline {
   #backward: DirectedTimeline | undefined;
 
   constructor(carriers: readonly Carrier[]) {
-    const sorted = [...carriers].sort((a, b) => inOrder(a.id, b.id));
+    const sorted = [...carriers].sort((a, b) => byCodeUnits(a.id, b.id));
     const count = sorted.reduce((sum, { stays }) => sum + stays.length, 0);
     this.#carriers = sorted;
     this.stayCount = count;
@@ -64,7 +65,7 @@ export class SoilTimeline {
     this.#firstStay = firstStay;
     this.carrierIds = sorted.map(({ id }) => id);
     this.#carrierNumbers = placesOf(this.carrierIds);
-    this.fieldIds = [...seen.keys()].sort(inOrder);
+    this.fieldIds = [...seen.keys()].sort(byCodeUnits);
     this.#fieldNumbers = placesOf(this.fieldIds);
     const numbers = Int32Array.from(seen.keys(), (id) => this.#fieldNumbers.get(id)!);
     for (let stay = 0; stay < count; stay++) this.fieldOf[stay] = numbers[this.fieldOf[stay]!]!;
@@ -221,8 +222,4 @@ export function eventsInOrder(directed: Omit<DirectedTimeline, "events">, loaded
 
 function placesOf(ids: readonly string[]): Map<string, number> {
   return new Map(ids.map((id, place) => [id, place]));
-}
-
-function inOrder(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -1,7 +1,7 @@
 import { parseDay } from "../../base/days.ts";
 import { dayInWords } from "../../base/words.ts";
 import type { Book } from "../../book/book.ts";
-import { byCodeUnits } from "../../book/book.ts";
+import { byCodeUnits } from "../../base/code-units.ts";
 import { plantsWithGalls } from "../../book/field-history.ts";
 import { seasonScouting } from "../../book/scouting-window.ts";
 import { isKind, type FactRecord } from "../../records/record.ts";

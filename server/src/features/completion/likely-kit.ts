@@ -1,5 +1,5 @@
 import { parseMinute } from "../../base/days.ts";
-import { byCodeUnits } from "../../book/book.ts";
+import { byCodeUnits } from "../../base/code-units.ts";
 import { BOOTS_PREFIX } from "../../book/references.ts";
 import { isKind, type FactRecord } from "../../records/record.ts";
 import { oneLine } from "../safe-text.ts";

@@ -1,6 +1,6 @@
 import { MINUTES_PER_DAY } from "../../base/days.ts";
 import { dayInWords, listed, plural } from "../../base/words.ts";
-import { byCodeUnits } from "../../book/book.ts";
+import { byCodeUnits } from "../../base/code-units.ts";
 import { shareInWords } from "../../book/exposure-words.ts";
 import type { Exposure } from "../../soil/exposure.ts";
 import type { Carriage } from "../../soil/soil-records.ts";
