@@ -30,3 +30,11 @@ describe("the times of a record", () => {
     assert.deepEqual(times("samples", { at: "2026-08-14T09:00" }), [undefined, undefined]);
   });
 });
+
+describe("the field of a record", () => {
+  it("is the one that a visit went to", () => {
+    assert.equal(factRecord("visits", "", "", { field: "long-meadow" }).field, "long-meadow");
+    assert.equal(factRecord("visits", "", "", {}).field, undefined);
+    assert.equal(factRecord("samples", "", "", { field: "long-meadow" }).field, undefined);
+  });
+});

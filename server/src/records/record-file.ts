@@ -9,6 +9,7 @@ import { findAcceptComments, type AcceptComment } from "./accept-comments.ts";
 import { reusableEntries } from "./reusable-entries.ts";
 import { sameFacts } from "./same-facts.ts";
 import { factRecord, type FactRecord } from "./record.ts";
+import { shareWrittenAlike } from "./written-alike.ts";
 
 /** One record as it stands in its file. */
 export interface RecordEntry {
@@ -161,6 +162,7 @@ function makeEntry(
 ): RecordEntry {
   const { value, problems } = decode(kind, format, node);
   const facts = value ?? {};
+  shareWrittenAlike(kind, facts as Record<string, unknown>);
   const before = previous?.body.record;
   const record =
     before?.kind === kind && sameFacts(before.facts, facts) ? before : factRecord(kind, path, idOf(kind, facts), facts);

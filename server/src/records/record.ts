@@ -35,6 +35,8 @@ export interface FactRecord<K extends FileKind = FileKind> {
   /** As written; a rotation's is its field, `season.yaml`'s and a record's without one is empty. */
   readonly id: string;
   readonly facts: FactsOf[K];
+  /** The field that a visit went to; undefined where it does not say, and for all other kinds. */
+  readonly field: string | undefined;
   /** When a visit began, or a cleaning was done, in minutes as in `base/days.ts`; undefined where that is no time. */
   readonly began: number | undefined;
   /** When it was over: a visit that gives no such time, or one before it began, counts as over when it began. */
@@ -43,11 +45,11 @@ export interface FactRecord<K extends FileKind = FileKind> {
 
 /** Times are read here, once, since all that is made of a book asks for them. */
 export function factRecord<K extends FileKind>(kind: K, file: string, id: string, facts: object): FactRecord<K> {
-  const { arrived, left, at } = facts as { arrived?: string; left?: string; at?: string };
+  const { arrived, left, at, field } = facts as { arrived?: string; left?: string; at?: string; field?: string };
   const began = minuteOf(kind === "visits" ? arrived : kind === "cleanings" ? at : undefined);
   const leftAt = kind === "visits" ? minuteOf(left) : undefined;
   const ended = began !== undefined && leftAt !== undefined && leftAt > began ? leftAt : began;
-  return { kind, file, id, facts, began, ended } as FactRecord<K>;
+  return { kind, file, id, facts, field: kind === "visits" ? field : undefined, began, ended } as FactRecord<K>;
 }
 
 function minuteOf(text: string | undefined): number | undefined {
