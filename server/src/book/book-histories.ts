@@ -4,14 +4,15 @@ import type { CropRecord, RegionPack, SeasonRecord } from "../schema/facts.ts";
 import { ofKind, type BookIndex } from "./book-index.ts";
 import type { CarrierCleaning, CarrierHistory, CarrierStay } from "./carrier-history.ts";
 import type { CrewHistory, CrewVisit } from "./crew-history.ts";
-import type { Confirmation, FieldHistory, FieldSample } from "./field-history.ts";
+import type { Confirmation, FieldHistory } from "./field-history.ts";
 import {
   bootCleaningsOf,
+  CleanDownResults,
   cleaningsOf,
   confirmationOf,
   cropsOf,
   crewVisitsOf,
-  sampleOf,
+  samplesOf,
   staysOf,
   visitOf,
 } from "./histories.ts";
@@ -32,6 +33,7 @@ interface HistoryOptions {
 export class BookHistories {
   readonly #index: BookIndex;
   readonly #options: HistoryOptions;
+  readonly #cleanDowns: CleanDownResults;
   readonly #fields = new Map<string, FieldHistory>();
   readonly #carriers = new KeptHistories<CarrierHistory>();
   readonly #crew = new KeptHistories<CrewHistory>();
@@ -39,6 +41,7 @@ export class BookHistories {
   constructor(index: BookIndex, options: HistoryOptions) {
     this.#index = index;
     this.#options = options;
+    this.#cleanDowns = new CleanDownResults(options.region.cleaning ?? {});
   }
 
   field(id: string): FieldHistory {
@@ -51,7 +54,9 @@ export class BookHistories {
   confirmation(id: string): Confirmation | undefined {
     const known = this.#fields.get(id);
     if (known) return known.confirmed;
-    return confirmationOf(this.#index.withId("fields", id)[0], this.#samples(id), this.#options.asOf);
+    const { asOf } = this.#options;
+    const detected = this.#index.ofField(id, "samples").filter(({ facts }) => facts.result?.finding === "detected");
+    return confirmationOf(this.#index.withId("fields", id)[0], samplesOf(detected, asOf), asOf);
   }
 
   carrier(id: string): CarrierHistory {
@@ -91,7 +96,7 @@ export class BookHistories {
         .filter((visit) => visit !== undefined)
         .sort(byTime),
     );
-    const samples = this.#samples(id);
+    const samples = samplesOf(this.#index.ofField(id, "samples"), asOf);
     const confirmed = confirmationOf(record, samples, asOf);
     const name = record?.facts.name ?? id;
     return {
@@ -105,14 +110,6 @@ export class BookHistories {
       samples,
       confirmed,
     };
-  }
-
-  #samples(field: string): readonly FieldSample[] {
-    const samples = this.#index
-      .ofField(field, "samples")
-      .map((sample) => sampleOf(sample, this.#options.asOf))
-      .filter((sample) => sample !== undefined);
-    return samples.sort((a, b) => (a.taken ?? 0) - (b.taken ?? 0));
   }
 
   #makeCarrier(id: string, before: HistoryBefore<CarrierHistory> | undefined): CarrierHistory {
@@ -140,14 +137,16 @@ export class BookHistories {
     stays: readonly CarrierStay[],
     before: HistoryBefore<CarrierHistory> | undefined,
   ): readonly CarrierCleaning[] {
-    const { region, asOf } = this.#options;
+    const { asOf } = this.#options;
     if (before && !isBoots) {
       const order = (a: CarrierCleaning, b: CarrierCleaning): number =>
         a.at - b.at || this.#written(a.record, b.record);
-      const came = cleaningsOf(ofKind(before.came, "cleanings"), region, asOf);
+      const records = ofKind(before.came, "cleanings");
+      const came = cleaningsOf(records, this.#cleanDowns.of(records), asOf);
       return mergedInto(before.history.cleanings, ({ record }) => before.gone.has(record), came, order);
     }
-    const cleanings = cleaningsOf(this.#index.cleaningsOfCarrier(id), region, asOf);
+    const records = this.#index.cleaningsOfCarrier(id);
+    const cleanings = cleaningsOf(records, this.#cleanDowns.of(records), asOf);
     return inOrder(isBoots ? cleanings.concat(bootCleaningsOf(stays)) : cleanings, (a, b) => a.at - b.at);
   }
 

@@ -1,7 +1,7 @@
 import { parseDay, MINUTES_PER_DAY } from "../base/days.ts";
 import type { FactRecord } from "../records/record.ts";
-import type { CropRecord, RegionPack } from "../schema/facts.ts";
-import { cleanDown, FULL_CLEAN_DOWN } from "../soil/clean-down.ts";
+import type { CropRecord, StepRecord } from "../schema/facts.ts";
+import { cleanDown, FULL_CLEAN_DOWN, type CleanDownResult, type CleaningFigures } from "../soil/clean-down.ts";
 import type { CarrierCleaning, CarrierStay } from "./carrier-history.ts";
 import type { CrewVisit } from "./crew-history.ts";
 import type { Confirmation, FieldCrop, FieldSample, FieldVisit } from "./field-history.ts";
@@ -69,6 +69,12 @@ export function sampleOf(record: FactRecord<"samples">, asOf: number): FieldSamp
   };
 }
 
+/** Those that had been taken, in the order in which they were. */
+export function samplesOf(records: readonly FactRecord<"samples">[], asOf: number): readonly FieldSample[] {
+  const samples = records.map((record) => sampleOf(record, asOf)).filter((sample) => sample !== undefined);
+  return samples.sort((a, b) => (a.taken ?? 0) - (b.taken ?? 0));
+}
+
 /** The earliest of an older find on the field's record and the first sample reported as detected. */
 export function confirmationOf(
   record: FactRecord<"fields"> | undefined,
@@ -93,9 +99,9 @@ export function confirmationOf(
 export function staysOf(visits: readonly FactRecord<"visits">[], asOf: number): CarrierStay[] {
   const end = endOfDay(asOf);
   const stays: CarrierStay[] = [];
-  for (const visit of visits) {
-    const { began: arrived, ended } = visit;
-    const { field } = visit.facts;
+  for (let i = 0; i < visits.length; i++) {
+    const visit = visits[i]!;
+    const { field, began: arrived, ended } = visit;
     if (field && arrived !== undefined && arrived < end) stays.push({ visit, field, arrived, left: ended ?? arrived });
   }
   return stays;
@@ -108,26 +114,55 @@ export function crewVisitsOf(visits: readonly FactRecord<"visits">[], member: st
   });
 }
 
-/** Without the cleanings that have not been done yet. */
+/**
+ * Without the cleanings that have not been done yet.
+ */
 export function cleaningsOf(
   records: readonly FactRecord<"cleanings">[],
-  { cleaning: figures = {} }: RegionPack,
+  results: WeakMap<readonly StepRecord[], CleanDownResult>,
   asOf: number,
 ): CarrierCleaning[] {
   const end = endOfDay(asOf);
   const cleanings: CarrierCleaning[] = [];
-  for (const record of records) {
+  for (let i = 0; i < records.length; i++) {
+    const record = records[i]!;
     const at = record.began;
-    if (at !== undefined && at < end)
-      cleanings.push({ record, at, result: cleanDown(record.facts.steps ?? [], figures) });
+    if (at !== undefined && at < end) cleanings.push({ record, at, result: results.get(stepsOf(record))! });
   }
   return cleanings;
 }
 
+/**
+ * What the steps of cleanings come to, worked out once for each list of steps: those that are written alike are one list, see
+ * `records/written-alike.ts`.
+ */
+export class CleanDownResults {
+  readonly #figures: CleaningFigures;
+  readonly #known = new WeakMap<readonly StepRecord[], CleanDownResult>();
+
+  constructor(figures: CleaningFigures) {
+    this.#figures = figures;
+  }
+
+  /** By list of steps; of these cleanings and of all before them. */
+  of(cleanings: readonly FactRecord<"cleanings">[]): WeakMap<readonly StepRecord[], CleanDownResult> {
+    for (const steps of new Set(cleanings.map(stepsOf)))
+      if (!this.#known.has(steps)) this.#known.set(steps, cleanDown(steps, this.#figures));
+    return this.#known;
+  }
+}
+
+function stepsOf({ facts }: FactRecord<"cleanings">): readonly StepRecord[] {
+  return facts.steps ?? NO_STEPS;
+}
+
+const NO_STEPS: readonly StepRecord[] = [];
+
 /** The format counts disinfected footwear as a full clean-down of the boots on the way in and again on the way out. */
 export function bootCleaningsOf(stays: readonly CarrierStay[]): CarrierCleaning[] {
   const cleanings: CarrierCleaning[] = [];
-  for (const { visit, arrived, left } of stays) {
+  for (let i = 0; i < stays.length; i++) {
+    const { visit, arrived, left } = stays[i]!;
     if (visit.facts.footwear !== "disinfected") continue;
     cleanings.push({ record: visit, at: arrived, result: FULL_CLEAN_DOWN });
     cleanings.push({ record: visit, at: left, result: FULL_CLEAN_DOWN });

@@ -1,4 +1,4 @@
-import { NEVER } from "./minutes.ts";
+import { keptMinute, LATEST, NEVER } from "./minutes.ts";
 import type { CleanDown, CleaningBetween } from "./soil-records.ts";
 
 /** A share of nothing has no logarithm; it is counted as this many decades, more than any share that has one. */
@@ -13,73 +13,85 @@ export function soilLoss(soilLeft: number): number {
   return Math.round((soilLeft > 0 ? -Math.log10(soilLeft) : DECADES_OF_NOTHING) * STEPS_PER_DECADE);
 }
 
-/** The clean-downs of one carrier, in order of time, for questions of what lies between two moments (both included). */
+/**
+ * The clean-downs of one carrier, in order of time, for questions of what lies between two moments (both included). The lists of
+ * minutes end with `LATEST`, which no moment is, so that whoever goes along them need not look for their end.
+ */
 export class CarrierCleanings {
-  /** The minutes of full ones, each once. */
-  readonly #full: number[] = [];
-  readonly #partial: CleaningBetween[] = [];
-  #partialAt: readonly number[] = [];
+  readonly #cleanDowns: readonly CleanDown[];
+  readonly #full: Int32Array;
+  /** The places of partial ones. */
+  readonly #partial: readonly number[];
+  readonly #partialAt: Int32Array;
   /** The loss of the first n partial cleanings, for each n. */
-  readonly #lossOfFirst: number[] = [0];
+  readonly #lossOfFirst: Float64Array;
   readonly #firstStretch: number;
 
   /** @param cleanDowns in order of time; what has no finite time is left out */
   constructor(cleanDowns: readonly CleanDown[], firstStretch: number) {
+    const { full, partial } = fullAndPartial(cleanDowns);
+    partial.sort((a, b) => compareInTime(cleanDowns[a]!, cleanDowns[b]!) || a - b);
+    this.#cleanDowns = cleanDowns;
+    this.#full = minutesOf(full, cleanDowns);
+    this.#partial = partial;
+    this.#partialAt = minutesOf(partial, cleanDowns);
+    this.#lossOfFirst = lossOfFirst(partial, cleanDowns);
     this.#firstStretch = firstStretch;
-    for (let cleaning = 0; cleaning < cleanDowns.length; cleaning++) {
-      const { at, result } = cleanDowns[cleaning]!;
-      if (!Number.isFinite(at)) continue;
-      if (!result.full) this.#partial.push({ cleaning, at, soilLeft: result.soilLeft });
-      else if (this.#full[this.#full.length - 1] !== at) this.#full.push(at);
-    }
-    if (this.#partial.length === 0) return;
-    // The order of those in one minute decides the last digit of their product, which is to be the same however the records
-    // are split over files.
-    this.#partial.sort((a, b) => a.at - b.at || b.soilLeft - a.soilLeft || a.cleaning - b.cleaning);
-    this.#partialAt = this.#partial.map(({ at }) => at);
-    let loss = 0;
-    for (const { soilLeft } of this.#partial) this.#lossOfFirst.push((loss += soilLoss(soilLeft)));
   }
 
   get stretchCount(): number {
-    return this.#full.length + 1;
+    return this.#full.length;
   }
 
   /** The stretch between two full clean-downs that a moment lies in, or -1 at the very minute of one. */
   stretchAt(minute: number): number {
-    const before = countBefore(this.#full, minute);
-    return this.#full[before] === minute ? -1 : this.#firstStretch + before;
+    const moment = keptMinute(minute);
+    const before = countBefore(this.#full, moment);
+    return this.#full[before] === moment ? -1 : this.#firstStretch + before;
   }
 
   /**
    * For each of many moments, those from `first` to before `end` of a list, the stretch it lies in and the soil lost to partial
    * cleanings up to so many minutes `after` it. Moments near one another are found in few steps.
    */
-  locate(moments: Int32Array, first: number, end: number, into: Located, after = 0): void {
+  locate(moments: Int32Array, first: number, end: number, into: Located, after: number): void {
+    const { stretch, loss } = into;
     const full = this.#full;
     const partialAt = this.#partialAt;
+    const lossOfFirst = this.#lossOfFirst;
     let before = 0;
     let partials = 0;
     for (let i = first; i < end; i++) {
       const moment = moments[i]!;
       before = countNear(full, moment, before);
-      into.stretch[i] = full[before] === moment || moment === NEVER ? -1 : this.#firstStretch + before;
-      if (partialAt.length === 0) continue;
       partials = countNear(partialAt, moment + after, partials);
-      into.loss[i] = this.#lossOfFirst[partials]!;
+      stretch[i] = full[before] === moment || moment === NEVER ? -1 : this.#firstStretch + before;
+      loss[i] = lossOfFirst[partials]!;
     }
   }
 
   partialBetween(from: number, to: number): readonly CleaningBetween[] {
-    return this.#partial.slice(countBefore(this.#partialAt, from), countThrough(this.#partialAt, to));
+    return this.#partial.slice(this.#partialsBefore(from), this.#partialsThrough(to)).map((cleaning) => {
+      const { at, result } = this.#cleanDowns[cleaning]!;
+      return { cleaning, at, soilLeft: result.soilLeft };
+    });
   }
 
   /** The share of soil left by the partial cleanings between two moments, 0 to 1. */
   shareLeftBetween(from: number, to: number): number {
-    const after = countThrough(this.#partialAt, to);
+    const after = this.#partialsThrough(to);
     let share = 1;
-    for (let i = countBefore(this.#partialAt, from); i < after; i++) share *= this.#partial[i]!.soilLeft;
+    for (let i = this.#partialsBefore(from); i < after; i++)
+      share *= this.#cleanDowns[this.#partial[i]!]!.result.soilLeft;
     return share;
+  }
+
+  #partialsBefore(minute: number): number {
+    return countBefore(this.#partialAt, keptMinute(minute));
+  }
+
+  #partialsThrough(minute: number): number {
+    return countBefore(this.#partialAt, keptMinute(minute) + 1);
   }
 }
 
@@ -89,11 +101,44 @@ export interface Located {
   readonly loss: Float64Array;
 }
 
+/** The places of the full clean-downs and of the partial ones. */
+function fullAndPartial(cleanDowns: readonly CleanDown[]): { full: number[]; partial: number[] } {
+  const full: number[] = [];
+  const partial: number[] = [];
+  for (let place = 0; place < cleanDowns.length; place++) {
+    const { at, result } = cleanDowns[place]!;
+    if (Number.isFinite(at)) (result.full ? full : partial).push(place);
+  }
+  return { full, partial };
+}
+
+/**
+ * The order of partial cleanings in one minute decides the last digit of their product, which is to be the same however the
+ * records are split over files.
+ */
+function compareInTime(a: CleanDown, b: CleanDown): number {
+  return a.at - b.at || b.result.soilLeft - a.result.soilLeft;
+}
+
+function minutesOf(places: readonly number[], cleanDowns: readonly CleanDown[]): Int32Array {
+  const minutes = new Int32Array(places.length + 1);
+  for (let i = 0; i < places.length; i++) minutes[i] = keptMinute(cleanDowns[places[i]!]!.at);
+  minutes[places.length] = LATEST;
+  return minutes;
+}
+
+function lossOfFirst(places: readonly number[], cleanDowns: readonly CleanDown[]): Float64Array {
+  const losses = new Float64Array(places.length + 1);
+  for (let i = 0; i < places.length; i++)
+    losses[i + 1] = losses[i]! + soilLoss(cleanDowns[places[i]!]!.result.soilLeft);
+  return losses;
+}
+
 /** As `countBefore`, in few steps where the answer is near one that is known. */
-function countNear(sorted: readonly number[], limit: number, known: number): number {
+function countNear(sorted: Int32Array, limit: number, known: number): number {
   let count = known;
   for (let step = 0; step < NEAR; step++) {
-    if (count < sorted.length && sorted[count]! < limit) count++;
+    if (sorted[count]! < limit) count++;
     else if (count > 0 && sorted[count - 1]! >= limit) count--;
     else return count;
   }
@@ -103,23 +148,12 @@ function countNear(sorted: readonly number[], limit: number, known: number): num
 /** More steps than this take longer than to look for it anew. */
 const NEAR = 5;
 
-function countBefore(sorted: readonly number[], limit: number): number {
+function countBefore(sorted: Int32Array, limit: number): number {
   let low = 0;
   let high = sorted.length;
   while (low < high) {
     const middle = (low + high) >> 1;
     if (sorted[middle]! < limit) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}
-
-function countThrough(sorted: readonly number[], limit: number): number {
-  let low = 0;
-  let high = sorted.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (sorted[middle]! <= limit) low = middle + 1;
     else high = middle;
   }
   return low;

@@ -85,22 +85,7 @@ export function cleanDown(steps: readonly CleanDownStep[], region: CleaningFigur
       if (typeof left === "number" && left >= 0 && left <= 1) soilLeft *= left;
     }
   }
-  return new PartialCleanDown(soilLeft, steps, region);
-}
-
-class PartialCleanDown implements CleanDownResult {
-  readonly full = false;
-
-  constructor(
-    readonly soilLeft: number,
-    private readonly steps: readonly CleanDownStep[],
-    private readonly region: CleaningFigures,
-  ) {}
-
-  /** Made when it is asked for: of a book's thousands of cleanings, few are ever spoken of. */
-  get shortcomings(): readonly CleanDownShortcoming[] {
-    return shortcomingsOf(this.steps, this.region);
-  }
+  return { full: false, soilLeft, shortcomings: shortcomingsOf(steps, region) };
 }
 
 /** The strength of a disinfect step in percent: the recorded one, else the one that stock and water make. */

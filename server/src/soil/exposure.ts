@@ -1,6 +1,6 @@
 import { MINUTES_PER_DAY } from "../base/days.ts";
+import type { ChainEnd } from "./chain-order.ts";
 import { ChainReport } from "./chain-report.ts";
-import { lazily } from "./lazily.ts";
 import type { Carriage, ConfirmedField } from "./soil-records.ts";
 import type { SoilTimeline } from "./soil-timeline.ts";
 import { spread } from "./spread.ts";
@@ -57,19 +57,33 @@ export function exposures(
   const report = new ChainReport(timeline, "forward");
   const exposed = fewestCarriages.flatMap((end, field) => {
     if (!end || sourceFields.has(field)) return [];
-    const chain = lazily(() => report.chain(end));
-    const exposure: Exposure = {
-      field: timeline.fieldIds[field]!,
-      arrived: firstArrival[field]!,
-      carriages: end.carriages,
-      soilLeft: report.summary(end).soilLeft,
-      get chain() {
-        return chain();
-      },
-    };
-    return [exposure];
+    return new TimelineExposure(timeline.fieldIds[field]!, firstArrival[field]!, end, report);
   });
   return { confirmed: infested, exposed };
+}
+
+class TimelineExposure implements Exposure {
+  readonly carriages: number;
+  readonly soilLeft: number;
+  readonly #end: ChainEnd;
+  readonly #report: ChainReport;
+  #chain: readonly Carriage[] | undefined;
+
+  constructor(
+    readonly field: string,
+    readonly arrived: number,
+    end: ChainEnd,
+    report: ChainReport,
+  ) {
+    this.carriages = end.carriages;
+    this.soilLeft = report.summary(end).soilLeft;
+    this.#end = end;
+    this.#report = report;
+  }
+
+  get chain(): readonly Carriage[] {
+    return (this.#chain ??= this.#report.chain(this.#end));
+  }
 }
 
 function infestedFields(confirmed: readonly ConfirmedField[], lookBackDays: number): InfestedField[] {

@@ -1,8 +1,7 @@
 import { byCodeUnits } from "../base/code-units.ts";
 import { CarrierCleanings } from "./carrier-cleanings.ts";
-import { lazily } from "./lazily.ts";
 import { keptMinute, LATEST, NEVER } from "./minutes.ts";
-import type { Carriage, Carrier, Stay } from "./soil-records.ts";
+import type { Carriage, Carrier, CleaningBetween, Stay } from "./soil-records.ts";
 
 /**
  * The comings and goings of all carriers in one direction of time. Backward, time runs the other way: a carrier "departs"
@@ -22,6 +21,37 @@ export interface DirectedTimeline {
   readonly stretchCount: number;
   /** What can be part of a carriage, see `eventsInOrder`. */
   readonly events: Uint32Array;
+}
+
+class TimelineCarriage implements Carriage {
+  readonly from: string;
+  readonly to: string;
+  readonly left: number;
+  readonly arrived: number;
+  readonly soilLeft: number;
+  readonly #cleanDowns: CarrierCleanings;
+  #between: readonly CleaningBetween[] | undefined;
+
+  constructor(
+    readonly carrier: string,
+    from: Stay,
+    readonly visitLeft: number,
+    to: Stay,
+    readonly visitArrived: number,
+    cleanDowns: CarrierCleanings,
+  ) {
+    this.from = from.field;
+    this.to = to.field;
+    this.left = from.left;
+    this.arrived = to.arrived;
+    this.soilLeft = cleanDowns.shareLeftBetween(from.left, to.arrived);
+    this.#cleanDowns = cleanDowns;
+  }
+
+  /** Made when first looked at: a carrier that is cleaned badly for years has long lists of them. */
+  get cleanings(): readonly CleaningBetween[] {
+    return (this.#between ??= this.#cleanDowns.partialBetween(this.left, this.arrived));
+  }
 }
 
 /** Carriers made ready for questions: ids turned into numbers in the order of the ids, all stays numbered, times sorted. */
@@ -60,15 +90,18 @@ export class SoilTimeline {
     for (const [carrier, { stays }] of sorted.entries()) {
       firstStay.push(filled);
       this.carrierOf.fill(carrier, filled, filled + stays.length);
-      for (let i = 0; i < stays.length; i++) filled = this.#fill(filled, stays[i]!, seen);
+      this.#fill(stays, filled, seen);
+      filled += stays.length;
     }
     this.#firstStay = firstStay;
     this.carrierIds = sorted.map(({ id }) => id);
     this.#carrierNumbers = placesOf(this.carrierIds);
     this.fieldIds = [...seen.keys()].sort(byCodeUnits);
     this.#fieldNumbers = placesOf(this.fieldIds);
-    const numbers = Int32Array.from(seen.keys(), (id) => this.#fieldNumbers.get(id)!);
-    for (let stay = 0; stay < count; stay++) this.fieldOf[stay] = numbers[this.fieldOf[stay]!]!;
+    renumber(
+      this.fieldOf,
+      Int32Array.from(seen.keys(), (id) => this.#fieldNumbers.get(id)!),
+    );
 
     let stretches = 0;
     this.#cleanings = sorted.map(({ cleanings: list }) => {
@@ -79,14 +112,17 @@ export class SoilTimeline {
     this.stretchCount = stretches;
   }
 
-  #fill(stay: number, { field, arrived, left }: Stay, seen: Map<string, number>): number {
-    let number = seen.get(field);
-    if (number === undefined) seen.set(field, (number = seen.size));
-    const isDated = Number.isFinite(arrived) && Number.isFinite(left);
-    this.fieldOf[stay] = number;
-    this.arrived[stay] = isDated ? keptMinute(arrived) : NEVER;
-    this.left[stay] = isDated ? keptMinute(left) : NEVER;
-    return stay + 1;
+  /** @param seen the number of each field, in the order in which they were met */
+  #fill(stays: readonly Stay[], first: number, seen: Map<string, number>): void {
+    for (let i = 0; i < stays.length; i++) {
+      const { field, arrived, left } = stays[i]!;
+      let number = seen.get(field);
+      if (number === undefined) seen.set(field, (number = seen.size));
+      const isDated = Number.isFinite(arrived) && Number.isFinite(left);
+      this.fieldOf[first + i] = number;
+      this.arrived[first + i] = isDated ? keptMinute(arrived) : NEVER;
+      this.left[first + i] = isDated ? keptMinute(left) : NEVER;
+    }
   }
 
   fieldNumber(id: string): number | undefined {
@@ -119,25 +155,15 @@ export class SoilTimeline {
 
   /** The carriage from one stay to a later one of the same carrier; the caller has seen that there is one. */
   carriage(from: number, to: number): Carriage {
-    const { field: fieldLeft, left } = this.stay(from);
-    const { field: fieldReached, arrived } = this.stay(to);
     const carrier = this.carrierOf[from]!;
-    const cleanings = this.#cleanings[carrier]!;
-    // Made when first looked at: a carrier that is cleaned badly for years has long lists of them.
-    const between = lazily(() => cleanings.partialBetween(left, arrived));
-    return {
-      from: fieldLeft,
-      to: fieldReached,
-      carrier: this.carrierIds[carrier]!,
-      left,
-      arrived,
-      soilLeft: cleanings.shareLeftBetween(left, arrived),
-      visitLeft: this.placeOf(from),
-      visitArrived: this.placeOf(to),
-      get cleanings() {
-        return between();
-      },
-    };
+    return new TimelineCarriage(
+      this.carrierIds[carrier]!,
+      this.stay(from),
+      this.placeOf(from),
+      this.stay(to),
+      this.placeOf(to),
+      this.#cleanings[carrier]!,
+    );
   }
 
   #directed(sign: 1 | -1): DirectedTimeline {
@@ -147,7 +173,7 @@ export class SoilTimeline {
     for (const [carrier, cleanings] of this.#cleanings.entries()) {
       const first = this.#firstStay[carrier]!;
       const end = this.#firstStay[carrier + 1] ?? count;
-      cleanings.locate(this.left, first, end, leaving);
+      cleanings.locate(this.left, first, end, leaving, 0);
       cleanings.locate(this.arrived, first, end, arriving, ONE_MINUTE);
     }
     const { stretchCount } = this;
@@ -190,18 +216,14 @@ function negated<T extends Int32Array | Float64Array>(values: T): T {
  */
 export function eventsInOrder(directed: Omit<DirectedTimeline, "events">, loaded: readonly number[] = []): Uint32Array {
   const { departure, arrival, departureStretch, arrivalStretch, stretchCount } = directed;
-  const count = departure.length;
   const firstDeparture = new Int32Array(stretchCount).fill(LATEST);
   const lastArrival = new Int32Array(stretchCount).fill(NEVER);
-  for (let i = 0; i < count; i++) {
-    const left = departureStretch[i]!;
-    const reached = arrivalStretch[i]!;
-    if (left >= 0 && departure[i]! < firstDeparture[left]!) firstDeparture[left] = departure[i]!;
-    if (reached >= 0 && arrival[i]! > lastArrival[reached]!) lastArrival[reached] = arrival[i]!;
-  }
+  earliest(departure, departureStretch, firstDeparture);
+  latest(arrival, arrivalStretch, lastArrival);
   for (const stretch of loaded) firstDeparture[stretch] = NEVER;
   // One number of both, the time before the event: numbers sort many times faster than what has to be compared by a function.
   // Times are whole minutes, and by a power of two nothing is lost: a million events are exact over thousands of years.
+  const count = departure.length;
   const scale = 2 ** Math.ceil(Math.log2(2 * count + 1));
   const keys = new Float64Array(2 * count);
   let length = 0;
@@ -211,13 +233,31 @@ export function eventsInOrder(directed: Omit<DirectedTimeline, "events">, loaded
     if (left >= 0 && departure[i]! <= lastArrival[left]!) keys[length++] = departure[i]! * scale + i;
     if (reached >= 0 && arrival[i]! >= firstDeparture[reached]!) keys[length++] = arrival[i]! * scale + count + i;
   }
-  const inOrder = keys.subarray(0, length).sort();
-  const events = new Uint32Array(length);
-  for (let i = 0; i < length; i++) {
-    const key = inOrder[i]!;
-    events[i] = key - Math.floor(key / scale) * scale;
+  return remainders(keys.subarray(0, length).sort(), scale);
+}
+
+function earliest(times: Int32Array, stretches: Int32Array, first: Int32Array): void {
+  for (let i = 0; i < times.length; i++) {
+    const stretch = stretches[i]!;
+    if (stretch >= 0 && times[i]! < first[stretch]!) first[stretch] = times[i]!;
   }
-  return events;
+}
+
+function latest(times: Int32Array, stretches: Int32Array, last: Int32Array): void {
+  for (let i = 0; i < times.length; i++) {
+    const stretch = stretches[i]!;
+    if (stretch >= 0 && times[i]! > last[stretch]!) last[stretch] = times[i]!;
+  }
+}
+
+function remainders(values: Float64Array, divisor: number): Uint32Array {
+  const found = new Uint32Array(values.length);
+  for (let i = 0; i < values.length; i++) found[i] = values[i]! - Math.floor(values[i]! / divisor) * divisor;
+  return found;
+}
+
+function renumber(numbers: Int32Array, others: Int32Array): void {
+  for (let i = 0; i < numbers.length; i++) numbers[i] = others[numbers[i]!]!;
 }
 
 function placesOf(ids: readonly string[]): Map<string, number> {

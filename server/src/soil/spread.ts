@@ -13,7 +13,7 @@
  * with while the earlier was still the best: the running best passes through all of the trade-off between few carriages and
  * early arrival. Where the best load is from the very field that is arrived on, no other load could give that field anything:
  * soil has been there before, by a chain no longer than the others on board. Among chains with as few carriages,
- * `compareChains` settles, for the reason given there.
+ * `ChainOrder` settles, for the reason given there.
  *
  * Within one minute soil may go through many fields, since a carrier that leaves at t may arrive at t. Where a field is both
  * left and reached, the minute's events are settled by the number of carriages, fewest first, as in a breadth-first search: a
@@ -24,7 +24,7 @@
  * Bound, for n stays, m clean-downs and chains of at most k carriages: O((n + m) log(n + m)) to sort, then O(n log k) for
  * the sweep, whatever the number of sources; never a pair of visits at a time. Memory O(n + m).
  */
-import { compareChains, compareLoads, startOfChain, type ChainEnd, type Load } from "./chain-order.ts";
+import { ChainOrder, startOfChain, type ChainEnd } from "./chain-order.ts";
 import { FieldSequences } from "./field-sequences.ts";
 import { LATEST, NEVER } from "./minutes.ts";
 import { eventsInOrder, type DirectedTimeline, type SoilTimeline } from "./soil-timeline.ts";
@@ -36,7 +36,7 @@ export type SoilSource =
 export interface Spread {
   /** By field: the first arrival by any chain. Says nothing of a field without one. */
   readonly firstArrival: Int32Array;
-  /** By field: the chain with the fewest carriages, of those the first to arrive, of those the first by `compareChains`. */
+  /** By field: the chain with the fewest carriages, of those the first to arrive, of those the first by `ChainOrder`. */
   readonly fewestCarriages: readonly (ChainEnd | undefined)[];
 }
 
@@ -44,11 +44,7 @@ export function spread(timeline: SoilTimeline, directed: DirectedTimeline, sourc
   const loaded = sources.flatMap((source) => ("stretch" in source && source.stretch >= 0 ? [source.stretch] : []));
   const events = loaded.length === 0 ? directed.events : eventsInOrder(directed, loaded);
   const sweep = new Sweep(timeline, directed, events);
-  const waiting = [...sources].sort((a, b) => a.since - b.since);
-  for (const [i, source] of waiting.entries()) {
-    sweep.plant(source);
-    sweep.run(source.since, waiting[i + 1]?.since ?? Infinity);
-  }
+  sweep.run([...sources].sort((a, b) => a.since - b.since));
   return sweep;
 }
 
@@ -57,88 +53,87 @@ class Sweep implements Spread {
   readonly fewestCarriages: (ChainEnd | undefined)[];
   readonly #timeline: SoilTimeline;
   readonly #directed: DirectedTimeline;
+  readonly #fieldOf: Int32Array;
   readonly #stayCount: number;
   readonly #sequences: FieldSequences;
+  readonly #order: ChainOrder;
   /** By field: the chain that a departure from it takes along. */
   readonly #best: (ChainEnd | undefined)[];
-  /** By stretch: the best load on board. */
-  readonly #load: (Load | undefined)[];
+  /** By stretch: the best load on board, as the chain to the field where it was taken up and the stay that left that field. */
+  readonly #onBoard: (ChainEnd | undefined)[];
+  readonly #stayLeft: Int32Array;
   /** Within a minute, lists: the first departure from a field, the first arrival of a stretch, and the next of each event. */
   readonly #departures: Int32Array;
   readonly #arrivals: Int32Array;
   readonly #next: Int32Array;
-  /** By field: when it was last left. */
-  readonly #lastLeft: Int32Array;
   readonly #events: Uint32Array;
-  /** How many of the events have been dealt with. */
-  #done = 0;
 
   constructor(timeline: SoilTimeline, directed: DirectedTimeline, events: Uint32Array) {
     const fieldCount = timeline.fieldIds.length;
     this.#timeline = timeline;
     this.#directed = directed;
+    this.#fieldOf = timeline.fieldOf;
     this.#events = events;
     this.#stayCount = timeline.stayCount;
     this.#sequences = new FieldSequences(fieldCount);
+    this.#order = new ChainOrder(this.#sequences, directed, timeline.carrierOf);
     this.firstArrival = new Int32Array(fieldCount).fill(LATEST);
     this.fewestCarriages = new Array<ChainEnd | undefined>(fieldCount).fill(undefined);
     this.#best = new Array<ChainEnd | undefined>(fieldCount).fill(undefined);
-    this.#load = new Array<Load | undefined>(timeline.stretchCount).fill(undefined);
+    this.#onBoard = new Array<ChainEnd | undefined>(timeline.stretchCount).fill(undefined);
+    this.#stayLeft = new Int32Array(timeline.stretchCount).fill(-1);
     this.#departures = new Int32Array(fieldCount).fill(-1);
     this.#arrivals = new Int32Array(timeline.stretchCount).fill(-1);
     this.#next = new Int32Array(2 * this.#stayCount);
-    this.#lastLeft = new Int32Array(fieldCount).fill(NEVER);
   }
 
-  plant(source: SoilSource): void {
+  /** Deals with all events in their order. @param sources in order of time */
+  run(sources: readonly SoilSource[]): void {
+    const count = this.#events.length;
+    // Both lists end with what never comes, so that none is looked for behind its end.
+    const plantings = [...sources.map(({ since }) => this.#firstEventFrom(since)), count];
+    const crowded = [...crowdedMinutes(this.#events, this.#directed, this.#timeline), count];
+    let planted = 0;
+    let settled = 0;
+    for (let i = plantings[0]!; i < count;) {
+      while (plantings[planted] === i) this.#plant(sources[planted++]!);
+      while (crowded[settled]! < i) settled += 2;
+      if (crowded[settled] === i) {
+        const end = crowded[settled + 1]!;
+        this.#settleTogether(i, end);
+        i = end;
+        continue;
+      }
+      const event = this.#events[i++]!;
+      if (event < this.#stayCount) this.#depart(event);
+      else this.#arrive(event - this.#stayCount);
+    }
+  }
+
+  #firstEventFrom(since: number): number {
+    let low = 0;
+    let high = this.#events.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (timeOf(this.#events[middle]!, this.#directed) < since) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  }
+
+  #plant(source: SoilSource): void {
     const sequences = this.#sequences;
     if ("field" in source) {
       this.#best[source.field] = startOfChain(sequences.extend(sequences.empty, source.field));
     } else if (source.stretch >= 0) {
-      const chain = startOfChain(sequences.extend(sequences.empty, -1));
-      const load = { chain, field: -1, stayLeft: -1, left: source.since, loss: 0 };
-      this.#bring(source.stretch, load);
+      // A carrier's own load has no carriage yet and comes from no field: nothing that is loaded later is better.
+      this.#onBoard[source.stretch] = startOfChain(sequences.extend(sequences.empty, -1));
     }
   }
 
-  /** Deals with the events from one moment to before another; those that were earlier are passed over. */
-  run(since: number, before: number): void {
-    let done = this.#done;
-    while (done < this.#events.length && this.#timeOf(done) < since) done++;
-    while (done < this.#events.length && this.#timeOf(done) < before) done = this.#settleMinute(done);
-    this.#done = done;
-  }
-
-  /** Deals with all events of the minute of one of them, its first, and gives the first of the next. */
-  #settleMinute(first: number): number {
-    const { fieldOf } = this.#timeline;
-    const minute = this.#timeOf(first);
-    // Seldom is a field both left and reached within one minute, so that soil may go through it.
-    let passesThrough = false;
-    let end = first;
-    for (; end < this.#events.length && this.#timeOf(end) === minute; end++) {
-      const event = this.#events[end]!;
-      if (event < this.#stayCount) this.#lastLeft[fieldOf[event]!] = minute;
-      else if (this.#lastLeft[fieldOf[event - this.#stayCount]!] === minute) passesThrough = true;
-    }
-    if (passesThrough) this.#settleTogether(first, end);
-    else for (let i = first; i < end; i++) this.#settle(this.#events[i]!);
-    return end;
-  }
-
-  #timeOf(index: number): number {
-    const event = this.#events[index]!;
-    const stays = this.#stayCount;
-    return event < stays ? this.#directed.departure[event]! : this.#directed.arrival[event - stays]!;
-  }
-
-  #settle(event: number): void {
-    if (event < this.#stayCount) this.#depart(event);
-    else this.#arrive(event - this.#stayCount);
-  }
-
+  /** Deals with all events of a minute, from its first to before `end`. */
   #settleTogether(first: number, end: number): void {
-    const { fieldOf } = this.#timeline;
+    const fieldOf = this.#fieldOf;
     const { departureStretch, arrivalStretch } = this.#directed;
     const stays = this.#stayCount;
     const fieldsSeen: number[] = [];
@@ -154,8 +149,8 @@ class Sweep implements Spread {
       if (chain) known.push({ carriages: chain.carriages, field });
     }
     for (const stretch of stretchesSeen) {
-      const load = this.#load[stretch];
-      if (load) known.push({ carriages: load.chain.carriages, stretch });
+      const chain = this.#onBoard[stretch];
+      if (chain) known.push({ carriages: chain.carriages, stretch });
     }
     known.sort((a, b) => a.carriages - b.carriages);
 
@@ -191,62 +186,81 @@ class Sweep implements Spread {
 
   /** A carrier leaves a field with the soil that has reached it; true when that changes what the carrier has on board. */
   #depart(stay: number): boolean {
-    const field = this.#timeline.fieldOf[stay]!;
-    const chain = this.#best[field];
+    const chain = this.#best[this.#fieldOf[stay]!];
     if (!chain) return false;
-    return this.#bring(this.#directed.departureStretch[stay]!, {
-      chain,
-      field,
-      stayLeft: stay,
-      left: this.#directed.departure[stay]!,
-      loss: chain.loss - this.#directed.departureLoss[stay]!,
-    });
-  }
-
-  #bring(stretch: number, load: Load): boolean {
-    const best = this.#load[stretch];
-    if (best && compareLoads(this.#sequences, load, best) >= 0) return false;
-    this.#load[stretch] = load;
+    const stretch = this.#directed.departureStretch[stay]!;
+    const onBoard = this.#onBoard[stretch];
+    if (onBoard && this.#order.compareLoads(chain, stay, onBoard, this.#stayLeft[stretch]!) >= 0) return false;
+    this.#onBoard[stretch] = chain;
+    this.#stayLeft[stretch] = stay;
     return true;
   }
 
   /** A carrier arrives on a field with what it has on board; true when the field has a better chain for it. */
   #arrive(stay: number): boolean {
-    const field = this.#timeline.fieldOf[stay]!;
-    const load = this.#load[this.#directed.arrivalStretch[stay]!];
-    if (!load || load.field === field) return false;
-    const arrived = this.#directed.arrival[stay]!;
-    if (arrived < this.firstArrival[field]!) this.firstArrival[field] = arrived;
+    const { arrival, arrivalStretch, arrivalLoss } = this.#directed;
+    const stretch = arrivalStretch[stay]!;
+    const before = this.#onBoard[stretch];
+    if (!before) return false;
+    const field = this.#fieldOf[stay]!;
+    const stayLeft = this.#stayLeft[stretch]!;
+    if (stayLeft >= 0 && this.#fieldOf[stayLeft] === field) return false;
+    if (arrival[stay]! < this.firstArrival[field]!) this.firstArrival[field] = arrival[stay]!;
     const kept = this.#best[field];
-    const carriages = load.chain.carriages + 1;
-    if (kept && kept.carriages < carriages) return false;
+    if (kept && kept.carriages <= before.carriages) return false;
 
-    const chain: ChainEnd = {
-      before: load.chain,
-      fields: this.#sequences.extend(load.chain.fields, field),
-      carriages,
-      loss: load.loss + this.#directed.arrivalLoss[stay]!,
-      carrier: this.#timeline.carrierOf[stay]!,
-      arrived,
-      stayLeft: load.stayLeft,
-      stayArrived: stay,
-    };
+    const order = this.#order;
+    const loss = order.lossOnBoard(before, stayLeft) + arrivalLoss[stay]!;
     const reported = this.fewestCarriages[field];
-    if (
+    const isReported =
       !reported ||
-      carriages < reported.carriages ||
-      (arrived === reported.arrived && this.#compare(chain, reported) < 0)
-    ) {
-      this.fewestCarriages[field] = chain;
-    }
-    if (kept && this.#compare(chain, kept) >= 0) return false;
-    this.#best[field] = chain;
-    return true;
+      before.carriages + 1 < reported.carriages ||
+      (arrival[stay] === arrival[reported.stayArrived] && order.compareArrivals(before, loss, stay, reported) < 0);
+    const isKept = !kept || order.compareArrivals(before, loss, stay, kept) < 0;
+    if (!isReported && !isKept) return false;
+    const fields = this.#sequences.extend(before.fields, field);
+    const chain = { before, fields, carriages: before.carriages + 1, loss, stayLeft, stayArrived: stay };
+    if (isReported) this.fewestCarriages[field] = chain;
+    if (isKept) this.#best[field] = chain;
+    return isKept;
   }
+}
 
-  #compare(a: ChainEnd, b: ChainEnd): number {
-    return compareChains(this.#sequences, a, b);
+/**
+ * The minutes in which a field is both left and reached, so that soil may go through it, each as its first event and the one
+ * after its last. There are few of them.
+ */
+function crowdedMinutes(
+  events: Uint32Array,
+  directed: DirectedTimeline,
+  { fieldOf, fieldIds }: SoilTimeline,
+): number[] {
+  const lastLeft = new Int32Array(fieldIds.length).fill(NEVER);
+  const stays = fieldOf.length;
+  const crowded: number[] = [];
+  let first = 0;
+  let minute = NEVER;
+  let isCrowded = false;
+  for (let i = 0; i < events.length; i++) {
+    const event = events[i]!;
+    const time = timeOf(event, directed);
+    if (time !== minute) {
+      if (isCrowded) crowded.push(first, i);
+      first = i;
+      minute = time;
+      isCrowded = false;
+    }
+    // Of one minute, all departures come before all arrivals.
+    if (event < stays) lastLeft[fieldOf[event]!] = minute;
+    else if (lastLeft[fieldOf[event - stays]!] === minute) isCrowded = true;
   }
+  if (isCrowded) crowded.push(first, events.length);
+  return crowded;
+}
+
+function timeOf(event: number, { departure, arrival }: DirectedTimeline): number {
+  const stays = departure.length;
+  return event < stays ? departure[event]! : arrival[event - stays]!;
 }
 
 function link(heads: Int32Array, next: Int32Array, head: number, event: number, seen: number[]): void {
