@@ -116,6 +116,8 @@ export function crewVisitsOf(visits: readonly FactRecord<"visits">[], member: st
 
 /**
  * Without the cleanings that have not been done yet.
+ *
+ * @param results those of their steps at least, see `CleanDownResults`
  */
 export function cleaningsOf(
   records: readonly FactRecord<"cleanings">[],
