@@ -18,7 +18,15 @@ const ABILITIES: Readonly<Record<string, Ability>> = {
   "workspace/inlayHint/refresh": ({ workspace }) => workspace?.inlayHint?.refreshSupport,
   "workspace/semanticTokens/refresh": ({ workspace }) => workspace?.semanticTokens?.refreshSupport,
   "workspace/diagnostic/refresh": ({ workspace }) => workspace?.diagnostics?.refreshSupport,
-  "workspace/applyEdit": ({ workspace }) => workspace?.applyEdit,
+  "workspace/applyEdit": ({ workspace }, { edit }: { edit: WorkspaceEdit }) => {
+    const { documentChanges, resourceOperations = [] } = workspace?.workspaceEdit ?? {};
+    const changes = edit.documentChanges ?? [];
+    return (
+      workspace?.applyEdit &&
+      (edit.documentChanges === undefined || documentChanges) &&
+      changes.every((change) => !("kind" in change) || resourceOperations.includes(change.kind))
+    );
+  },
   "textDocument/publishDiagnostics": ({ textDocument }, { diagnostics }: { diagnostics: readonly object[] }) => {
     const has = (property: string): boolean => diagnostics.some((one) => property in one);
     const client = textDocument?.publishDiagnostics;
@@ -42,6 +50,7 @@ const ABILITIES: Readonly<Record<string, Ability>> = {
     }),
   "window/logMessage": () => true,
   "window/showMessage": () => true,
+  "window/showMessageRequest": ({ window }) => window?.showMessage !== undefined,
 };
 
 /** What of a message the client cannot take; undefined where it can. */

@@ -76,10 +76,10 @@ describe("the table of the language server's methods", () => {
   });
 
   it("names every message that the server sends of itself", () =>
-    inBook(BOOK, async (folder) => {
+    inBook({ ...BOOK, "july.visits.yml": "visits:\n" }, async (folder) => {
       const sent = new Set<string>();
-      for (const capabilities of [ABLE, PULLING]) {
-        const client = await TestClient.inMemory({ capabilities, folders: [folder.uri()] });
+      for (const capabilities of [{}, ABLE, PULLING]) {
+        const client = await TestClient.inMemory({ capabilities, folders: [folder.uri()], chooses: "Rename" });
         await client.settled();
         folder.open(client, "august.visits.yaml", "visits:\n");
         await client.settled();

@@ -134,8 +134,9 @@ export function textIn(text: string, { start, end }: Range): string {
 /** A client that can do all that this server makes use of. */
 export const ABLE: ClientCapabilities = {
   general: { positionEncodings: ["utf-8", "utf-16"] },
-  window: { workDoneProgress: true },
+  window: { workDoneProgress: true, showMessage: {} },
   workspace: {
+    applyEdit: true,
     configuration: true,
     workspaceFolders: true,
     workspaceEdit: { documentChanges: true, resourceOperations: ["create", "rename", "delete"] },

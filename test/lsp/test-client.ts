@@ -2,7 +2,13 @@ import { spawn } from "node:child_process";
 import { strict as assert } from "node:assert";
 import { PassThrough, type Readable, type Writable } from "node:stream";
 import { fileURLToPath } from "node:url";
-import type { ClientCapabilities, Diagnostic, InitializeResult, PublishDiagnosticsParams } from "vscode-languageserver";
+import type {
+  ClientCapabilities,
+  Diagnostic,
+  InitializeResult,
+  PublishDiagnosticsParams,
+  ShowMessageRequestParams,
+} from "vscode-languageserver";
 import {
   createConnection,
   ProposedFeatures,
@@ -37,6 +43,8 @@ export interface ClientOptions {
   readonly initializationOptions?: unknown;
   /** Methods of the server's requests that the client answers with an error, whatever it said it could do. */
   readonly refuses?: readonly string[];
+  /** The action that is chosen of those that a message offers; without it, none. */
+  readonly chooses?: string;
   /** What the client answers for a section of its settings, asked for a folder or file, or for none. */
   readonly settings?: (scopeUri: string | undefined) => unknown;
 }
@@ -232,6 +240,11 @@ export class TestClient {
   }
 
   #answerOf({ method, params }: Message): unknown {
+    if (method === "window/showMessageRequest") {
+      const { actions = [] } = params as ShowMessageRequestParams;
+      return actions.find(({ title }) => title === this.#options.chooses) ?? null;
+    }
+    if (method === "workspace/applyEdit") return { applied: true };
     if (method !== "workspace/configuration") return null;
     const { items } = params as { items: readonly { section?: string; scopeUri?: string }[] };
     return items.map(({ section, scopeUri }) =>

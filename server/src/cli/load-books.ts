@@ -3,8 +3,8 @@ import { newerFormatMessage } from "../book/newer-format.ts";
 import { openBook } from "../book/open-book.ts";
 import type { BookOptions } from "../book/book.ts";
 import { printable } from "../output/printable.ts";
-import { meantFileName } from "../schema/kinds.ts";
 import { findBooks, withSlashes } from "../host/find-books.ts";
+import { misnamedInWords } from "../host/misnamed-words.ts";
 import { readSourceFiles } from "../host/read-files.ts";
 import type { LoadedBook } from "../output/loaded-book.ts";
 import type { CommandContext } from "./command.ts";
@@ -39,9 +39,7 @@ export async function loadBooks(
       hasFailed = true;
       continue;
     }
-    const [misnamed] = found.misnamed;
-    if (misnamed !== undefined)
-      context.console.error(`spadework: ${printable(misnamedInWords(misnamed, found.misnamed.length - 1))}\n`);
+    if (found.misnamed.length > 0) context.console.error(`spadework: ${printable(misnamedInWords(found.misnamed))}\n`);
     if (found.books.length === 0) {
       context.console.error(`spadework: ${folder} holds no record book: no season.yaml in it or below it\n`);
       hasFailed = true;
@@ -72,13 +70,6 @@ export async function loadBooks(
 export function prefixOf(named: readonly string[], folder: string, prefix: string): string {
   const before = named.length > 1 ? withSlashes(folder).replace(/\/+$/, "") : "";
   return [before, prefix].filter((part) => part !== "").join("/");
-}
-
-/** @param more how many others there are */
-function misnamedInWords(path: string, more: number): string {
-  const meant = meantFileName(path.split("/").at(-1)!)!;
-  const others = more > 0 ? `; so ${more === 1 ? "is 1 more file" : `are ${more} more files`}` : "";
-  return `${path} is passed over for its name; rename it to ${meant}${others}`;
 }
 
 function whyNoFolder(folder: string, error: unknown): string {

@@ -18,6 +18,7 @@ import { registerCommands } from "./commands.ts";
 import { featureCapabilities, registerFeatures } from "./features.ts";
 import type { FeatureHost, ServerHost } from "./feature-host.ts";
 import { FindingsForClient } from "./findings-for-client.ts";
+import { MisnamedFiles } from "./misnamed-files.ts";
 import { mayRefuse } from "./may-refuse.ts";
 import { OpenTexts } from "./open-texts.ts";
 import { pathOfUri } from "./paths.ts";
@@ -27,7 +28,9 @@ import { Workspace, type LocatedFile } from "./workspace.ts";
 
 const WATCHED = [
   "**/season.yaml",
-  "**/*.{fields,equipment,rotations,visits,cleanings,samples,region}.yaml",
+  // With the wrong ending, too: a file that is passed over is spoken of.
+  "**/season.yml",
+  "**/*.{fields,equipment,rotations,visits,cleanings,samples,region}.{yaml,yml}",
   "**/*.weather.csv",
 ];
 
@@ -44,6 +47,7 @@ class Session implements FeatureHost {
   readonly #connection: Connection;
   readonly #texts: OpenTexts;
   readonly #findings: FindingsForClient;
+  readonly #misnamed: MisnamedFiles;
   /** The open folders, as the client calls them. */
   #folders: readonly string[] = [];
   readonly #settings = new FolderSettings();
@@ -60,6 +64,7 @@ class Session implements FeatureHost {
       onOtherUri: () => this.#findings.makeAnew(),
     });
     this.#findings = new FindingsForClient(connection, this, this.#texts);
+    this.#misnamed = new MisnamedFiles(connection, this);
     this.workspace = new Workspace({ rules: RULES, optionsOf: (root) => this.#bookOptions(root), onProgress });
   }
 
@@ -227,6 +232,7 @@ class Session implements FeatureHost {
         const changed = await change();
         // Midnight may have passed since the last round: what was due today is overdue.
         this.#findings.publish(new Set([...changed, ...this.workspace.refreshOptions()]), opened);
+        this.#misnamed.tell(this.workspace.misnamed);
       } catch (error) {
         this.#tell(error);
       }

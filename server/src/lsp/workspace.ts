@@ -4,7 +4,7 @@ import type { SourceFile } from "../book/open-book.ts";
 import { findBooks } from "../host/find-books.ts";
 import { gatherBooks, SEASON_FILE, type BookPaths } from "../host/gather-books.ts";
 import { readSourceFileFrom } from "../host/read-files.ts";
-import { fileKind } from "../schema/kinds.ts";
+import { fileKind, meantFileName } from "../schema/kinds.ts";
 import { LiveBook } from "../rules/live-book.ts";
 import type { Rule } from "../rules/rule.ts";
 import { pathWithin } from "./paths.ts";
@@ -20,6 +20,14 @@ export interface LocatedFile {
   readonly book: WorkspaceBook;
   /** From the book's root, with forward slashes. */
   readonly path: string;
+}
+
+/** A file that is passed over for letters in upper case in its name or for `.yml`. */
+export interface MisnamedFile {
+  /** Absolute. */
+  readonly path: string;
+  /** From the open folder, with forward slashes. */
+  readonly inFolder: string;
 }
 
 export interface WorkspaceOptions {
@@ -41,6 +49,7 @@ export class Workspace {
   #folders: readonly string[] = [];
   /** Deepest roots first, so that a nested book wins over the one around it. */
   #books: WorkspaceBook[] = [];
+  #misnamed: readonly MisnamedFile[] = [];
   /** Texts of open editors, by absolute path. */
   readonly #open = new Map<string, string>();
 
@@ -50,6 +59,11 @@ export class Workspace {
 
   get books(): readonly WorkspaceBook[] {
     return this.#books;
+  }
+
+  /** Files that would be part of a book, or begin one, were it not for their names. */
+  get misnamed(): readonly MisnamedFile[] {
+    return this.#misnamed;
   }
 
   /** Reads every book of these folders anew. */
@@ -62,8 +76,17 @@ export class Workspace {
   async reload(): Promise<ReadonlySet<string>> {
     const before = this.#allPaths();
     const found = new Map<string, readonly string[]>();
-    for (const folder of this.#folders)
-      for (const { prefix, files } of await this.#booksIn(folder)) found.set(join(folder, prefix), files);
+    const misnamed: MisnamedFile[] = [];
+    for (const folder of this.#folders) {
+      const inFolder = await this.#booksIn(folder);
+      for (const { prefix, files } of inFolder.books) found.set(join(folder, prefix), files);
+      for (const path of inFolder.misnamed) misnamed.push({ path: join(folder, path), inFolder: path });
+    }
+    this.#misnamed = misnamed.filter(
+      ({ path }) =>
+        meantFileName(basename(path)) === SEASON_FILE ||
+        [...found.keys()].some((root) => pathWithin(root, path) !== undefined),
+    );
     const all = [...found.values()].reduce((sum, files) => sum + files.length, 0);
     let read = 0;
     const books: WorkspaceBook[] = [];
@@ -88,9 +111,10 @@ export class Workspace {
   }
 
   /** A `season.yaml` that is not saved yet begins a book too, and takes its files out of the book around it. */
-  async #booksIn(folder: string): Promise<readonly BookPaths[]> {
+  async #booksIn(folder: string): Promise<{ books: readonly BookPaths[]; misnamed: readonly string[] }> {
     // A folder that is gone or may not be read holds no books; the editor shows as much.
-    const { books, strays } = await findBooks(folder).catch(() => ({ books: [], strays: [] }));
+    const nothing = { books: [], strays: [], misnamed: [] };
+    const { books, strays, misnamed } = await findBooks(folder).catch(() => nothing);
     const roots = new Set(books.map(({ prefix }) => prefix));
     for (const path of this.#open.keys()) {
       const root = rootOfSeason(path);
@@ -100,7 +124,7 @@ export class Workspace {
     const files = books.flatMap(({ prefix, files }) =>
       files.map((file) => (prefix === "" ? file : `${prefix}/${file}`)),
     );
-    return gatherBooks([...roots], [...files, ...strays]).books;
+    return { books: gatherBooks([...roots], [...files, ...strays]).books, misnamed };
   }
 
   /** The file of a book by absolute path; undefined for what belongs to none. */
@@ -132,7 +156,8 @@ export class Workspace {
     const files = new Set<string>();
     for (const path of paths) {
       const name = path.split(/[/\\]/).at(-1) ?? "";
-      if (name === SEASON_FILE || this.#books.some(({ root }) => pathWithin(path, root) !== undefined))
+      const isMisnamed = meantFileName(name) !== undefined;
+      if (name === SEASON_FILE || isMisnamed || this.#books.some(({ root }) => pathWithin(path, root) !== undefined))
         return this.reload();
       if (fileKind(name)) files.add(path);
       else for (const known of this.#allPaths()) if (pathWithin(path, known)) files.add(known);
