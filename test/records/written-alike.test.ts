@@ -39,6 +39,13 @@ describe("what records say alike", () => {
     assert.deepEqual(steps[8], [{ step: "wash", "x-litres": null }]);
   });
 
+  it("is not kept where it is very long", () => {
+    const long = `      - { step: wash, note: "${"again and ".repeat(200)}" }\n`;
+    const [first, second] = cleanings(long, long);
+    assert.deepEqual(second!.steps, first!.steps);
+    assert.notEqual(second!.steps, first!.steps);
+  });
+
   it("is without what was broken in one of them alone", () => {
     const [sound, broken, again] = cleanings(WASHED, WASHED.replace("water", "honey"), WASHED);
     assert.deepEqual(broken!.steps, [{ step: "remove soil" }, { step: "wash" }]);

@@ -8,6 +8,8 @@ const OFTEN_ALIKE: Partial<Record<FileKind, readonly string[]>> = {
 
 const known = new Map<string, unknown>();
 const MOST_KNOWN = 10_000;
+/** Longer ones are hardly ever alike, and would be kept for nothing. */
+const LONGEST_SHARED = 1000;
 
 /**
  * Has a record that was just read share what is written alike with those before it. So it takes up its memory once, is compared
@@ -20,7 +22,7 @@ export function shareWrittenAlike(kind: FileKind, facts: Record<string, unknown>
 function shared(value: unknown): unknown {
   const content = JSON.stringify(value);
   // A number that is none is written as null, too; only a keeper's own keys may hold either.
-  if (content.includes("null")) return value;
+  if (content.length > LONGEST_SHARED || content.includes("null")) return value;
   let copy = known.get(content);
   if (copy === undefined) {
     if (known.size >= MOST_KNOWN) known.clear();
