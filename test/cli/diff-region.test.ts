@@ -1,7 +1,8 @@
 import { strict as assert } from "node:assert";
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { inFolder, SMALL_BOOK, spadework } from "../support/command-line.ts";
+import { inFolder, SMALL_BOOK } from "../support/command-line.ts";
+import { diffPart } from "../support/diff-part.ts";
 import { commit, git } from "../support/repository.ts";
 
 const PACK = [
@@ -23,16 +24,6 @@ function withPack(work: (folder: string) => Promise<void>): Promise<void> {
   });
 }
 
-async function part(title: string, args: readonly string[]): Promise<string[]> {
-  const { out, code, error } = await spadework(["diff", ...args]);
-  assert.equal(code, 0, error);
-  const lines = out.split("\n");
-  const at = lines.findIndex((line) => line.endsWith(title));
-  if (at < 0) return [];
-  const end = lines.findIndex((line, i) => i > at + 1 && line === "");
-  return lines.slice(at + 1, end).filter((line) => line !== "");
-}
-
 describe("a change of the region's figures", () => {
   const TITLE = "Figures of the region";
 
@@ -43,12 +34,12 @@ describe("a change of the region's figures", () => {
         "strength_percent: 0.5",
       );
       writeFileSync(join(folder, "my.region.yaml"), changed);
-      assert.deepEqual(await part(TITLE, ["before", folder]), [
+      assert.deepEqual(await diffPart(TITLE, ["before", folder]), [
         "  cleaning.strength_percent: 2 → 0.5",
         "  rotation.break_years: 3 → 4",
         "    The office's letter",
       ]);
-      assert.deepEqual(await part(TITLE, ["before", folder, "--format", "markdown"]), [
+      assert.deepEqual(await diffPart(TITLE, ["before", folder, "--format", "markdown"]), [
         "- cleaning.strength\\_percent: 2 → 0.5",
         "- rotation.break\\_years: 3 → 4 (The office's letter)",
       ]);
@@ -61,7 +52,7 @@ describe("a change of the region's figures", () => {
         join(folder, "my.region.yaml"),
         `${changed}unknown: { cleaning.strength_percent: no label says }\n`,
       );
-      assert.deepEqual((await part(TITLE, ["before", folder])).slice(0, 2), [
+      assert.deepEqual((await diffPart(TITLE, ["before", folder])).slice(0, 2), [
         "  cleaning.strength_percent: 2 → not known",
         "  growth.degree_days.99: not known → 1234",
       ]);
@@ -70,7 +61,7 @@ describe("a change of the region's figures", () => {
   it("is told where the season asks for another pack, against the figures that held", () =>
     withPack(async (folder) => {
       writeFileSync(join(folder, "season.yaml"), SMALL_BOOK["season.yaml"]!);
-      const rows = await part(TITLE, ["before", folder]);
+      const rows = await diffPart(TITLE, ["before", folder]);
       assert.equal(rows[0], "  cleaning.strength_percent: 2 → 1");
       assert.ok(rows.some((row) => row.startsWith("  rotation.break_years: 3 → 2")));
     }));
@@ -82,7 +73,7 @@ describe("a change of the region's figures", () => {
         "note: Looked through in May.\nrotation:",
       );
       writeFileSync(join(folder, "my.region.yaml"), changed);
-      assert.deepEqual(await part(TITLE, ["before", folder]), []);
+      assert.deepEqual(await diffPart(TITLE, ["before", folder]), []);
     }));
 
   it("names the book where there are several", () =>
@@ -90,6 +81,6 @@ describe("a change of the region's figures", () => {
       mkdirSync(join(folder, "north"));
       commit(folder, { "north/season.yaml": SEASON, "north/my.region.yaml": PACK }, "two");
       writeFileSync(join(folder, "north/my.region.yaml"), PACK.replace("break_years: 3", "break_years: 4"));
-      assert.equal((await part(TITLE, ["two", folder]))[0], "  north: rotation.break_years: 3 → 4");
+      assert.equal((await diffPart(TITLE, ["two", folder]))[0], "  north: rotation.break_years: 3 → 4");
     }));
 });

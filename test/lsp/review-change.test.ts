@@ -96,6 +96,16 @@ describe("the review of what is not committed", () => {
       assert.match((await review()).text, /^Nothing changes/);
     }));
 
+  it("leads to the accept comments that are new", () =>
+    inSession(async (client, folder, review) => {
+      const edited = visits.replace("  - id: v1\n", "  - id: v1 # accept entry/wet-ground: frozen hard\n");
+      const uri = folder.open(client, VISITS, edited);
+      const { text, links } = await review();
+      assert.match(text, /^New accept comments\n {2}august\.visits\.yaml:2 entry\/wet-ground: frozen hard$/m);
+      const [link] = links.filter(({ range }) => textIn(text, range) === `${VISITS}:2`);
+      assert.deepEqual([link?.target.uri, link?.target.range.start.line], [uri, 1]);
+    }));
+
   it("knows when something was committed", () =>
     inSession(async (client, folder, review) => {
       const wet = visits.replace("purpose: soil work", "purpose: soil work\n    ground: wet");

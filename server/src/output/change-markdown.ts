@@ -4,6 +4,8 @@ import {
   figureChangeInWords,
   isEmpty,
   isStatusChange,
+  levelChangeInWords,
+  NOT_LOOKED_AT,
   targetInWords,
   type ChangeReport,
   type ReportedField,
@@ -14,7 +16,16 @@ import { lineLink, markdownText, utf8Length } from "./markdown-text.ts";
 import type { ReportedFinding } from "./report.ts";
 
 /** Bytes that each part may take: together, with what stands around them, under 60 kB, the most a host takes as a comment. */
-const MOST_BYTES = { fields: 20_000, renamed: 2_000, region: 4_000, gained: 18_000, lost: 6_000, records: 6_000 };
+const MOST_BYTES = {
+  fields: 18_000,
+  renamed: 2_000,
+  region: 4_000,
+  levels: 2_000,
+  accepts: 4_000,
+  gained: 16_000,
+  lost: 6_000,
+  records: 4_000,
+};
 const MOST_IDS = 12;
 
 /**
@@ -24,11 +35,10 @@ const MOST_IDS = 12;
  * @param links the address under which the folder's files stand, without a slash at its end
  */
 export function changeMarkdown(report: ChangeReport, links?: string): string {
-  const { base, asOf, gained, lost, fields, renamed, regionFigures, records } = report;
+  const { base, asOf, gained, lost, fields, renamed, regionFigures, levels, accepts, records } = report;
   const versions = `from ${markdownText(base)} to ${markdownText(targetInWords(report))}, as of ${asOf}`;
   const head = "### What this change does to the season\n";
-  if (isEmpty(report))
-    return `${head}\nNothing changes ${versions}; comments, order and names of files are not looked at.\n`;
+  if (isEmpty(report)) return `${head}\nNothing changes ${versions}; ${NOT_LOOKED_AT}.\n`;
   const statuses = fields.filter(isStatusChange).length;
   const counts = [
     `**${plural(gained.length, "new finding")}**`,
@@ -54,6 +64,21 @@ export function changeMarkdown(report: ChangeReport, links?: string): string {
           `- ${markdownText(figureChangeInWords(change))}${change.source ? ` (${markdownText(change.source)})` : ""}`,
       ),
       MOST_BYTES.region,
+    ),
+    ...part(
+      "Levels of checks",
+      [],
+      levels.map((change) => `- ${markdownText(levelChangeInWords(change))}`),
+      MOST_BYTES.levels,
+    ),
+    ...part(
+      "New accept comments",
+      [],
+      accepts.map(({ code, reason, file, line }) => {
+        const where = lineLink(`${file}:${line + 1}`, file, line, links);
+        return `- ${markdownText(code)}: ${markdownText(reason)} (${where})`;
+      }),
+      MOST_BYTES.accepts,
     ),
     ...part(
       "New findings",

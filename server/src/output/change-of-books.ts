@@ -1,3 +1,4 @@
+import type { Book } from "../book/book.ts";
 import { entryIndex } from "../book/book-index.ts";
 import { byCodeUnits } from "../base/code-units.ts";
 import type { FieldChange, FieldStanding } from "../book/compare-fields.ts";
@@ -10,6 +11,14 @@ import { changedFigures } from "./changed-figures.ts";
 import type { ComparedBook } from "./compare-books.ts";
 import { fromFolder, type LoadedBook } from "./loaded-book.ts";
 import { regionChanges } from "./region-changes.ts";
+import { addedAccepts, levelChanges } from "./silencing-changes.ts";
+
+interface OneVersion {
+  readonly book: Book;
+  readonly prefix: string;
+  /** The book's folder as the report names it: empty where there is no other book. */
+  readonly folder: string;
+}
 
 /**
  * All that is to be told of what became of some books, in one report.
@@ -27,6 +36,11 @@ export function changeReport(
     books
       .flatMap(({ records }) => records[kind])
       .sort((a, b) => byCodeUnits(a.kind, b.kind) || byCodeUnits(a.id, b.id));
+  const inBoth = <T>(changes: (before: OneVersion, after: OneVersion) => T[]): T[] =>
+    books.flatMap(({ before, after }) => (before && after ? changes(versionOf(before), versionOf(after)) : []));
+  const versionOf = ({ opened, prefix }: LoadedBook): OneVersion => {
+    return { book: opened.book, prefix, folder: books.length > 1 ? prefix : "" };
+  };
   const byFile = (a: { file: string }, b: { file: string }): number => byCodeUnits(a.file, b.file);
   return {
     base,
@@ -37,12 +51,15 @@ export function changeReport(
     fields: books
       .flatMap((book) => book.fields.map((change) => reportedField(change, book)))
       .sort((a, b) => byCodeUnits(a.field, b.field)),
-    regionFigures: books.flatMap(({ before, after }) => {
-      if (!before || !after) return [];
-      const folder = books.length > 1 ? after.prefix : "";
-      const [was, is] = [before.opened.book.resolvedRegion, after.opened.book.resolvedRegion];
-      return regionChanges(was, is).map((change) => ({ ...change, folder }));
-    }),
+    regionFigures: inBoth(({ book: was }, { book: is, folder }) =>
+      regionChanges(was.resolvedRegion, is.resolvedRegion).map((change) => ({ ...change, folder })),
+    ),
+    levels: inBoth(({ book: was }, { book: is, folder }) =>
+      levelChanges(was, is).map((change) => ({ ...change, folder })),
+    ),
+    accepts: inBoth(({ book: was }, { book: is, prefix }) =>
+      addedAccepts(was, is).map((accept) => ({ ...accept, file: fromFolder(prefix, accept.file) })),
+    ),
     renamed: books.flatMap(({ renames }) => [...renames].map(([from, to]) => ({ from, to }))),
     records: { added: all("added"), changed: all("changed"), removed: all("removed") },
   };

@@ -2,6 +2,7 @@ import type { ChangedRecord } from "../book/compare-records.ts";
 import type { RiskStatus } from "../book/field-status.ts";
 import type { FigureChange } from "./region-changes.ts";
 import type { ReportedFinding } from "./report.ts";
+import type { AddedAccept, LevelChange } from "./silencing-changes.ts";
 
 /** What one version of the records does to another: everything `diff` tells. Files are told from the folder named. */
 export interface ChangeReport {
@@ -20,6 +21,10 @@ export interface ChangeReport {
   readonly renamed: readonly { readonly from: string; readonly to: string }[];
   /** Figures of the region that hold otherwise than before, by book and path. */
   readonly regionFigures: readonly ReportedFigure[];
+  /** Checks that are told at another level, by book and code. */
+  readonly levels: readonly ReportedLevel[];
+  /** Comments that accept findings, and are new; files from the folder named. */
+  readonly accepts: readonly AddedAccept[];
   readonly records: {
     readonly added: readonly ChangedRecord[];
     readonly changed: readonly ChangedRecord[];
@@ -27,10 +32,14 @@ export interface ChangeReport {
   };
 }
 
-export interface ReportedFigure extends FigureChange {
+interface InBook {
   /** The book's folder from the one named, where there are several books; else empty. */
   readonly folder: string;
 }
+
+export interface ReportedFigure extends FigureChange, InBook {}
+
+export interface ReportedLevel extends LevelChange, InBook {}
 
 /** A field that stands differently than before. */
 export interface ReportedField {
@@ -65,14 +74,24 @@ export function figureChangeInWords({ path, before, after, folder }: ReportedFig
   return `${folder === "" ? "" : `${folder}: `}${path}: ${before ?? "not known"} → ${after ?? "not known"}`;
 }
 
+/** `entry/wet-ground: warning → off`, and of which book where there are several. */
+export function levelChangeInWords({ code, before, after, folder }: ReportedLevel): string {
+  return `${folder === "" ? "" : `${folder}: `}${code}: ${before} → ${after}`;
+}
+
 export function isStatusChange({ before, after }: ReportedField): boolean {
   return before?.status !== after?.status;
 }
 
-export function isEmpty({ gained, lost, fields, renamed, regionFigures, records }: ChangeReport): boolean {
+export function isEmpty(report: ChangeReport): boolean {
+  const { gained, lost, fields, renamed, regionFigures, levels, accepts, records } = report;
   const { added, changed, removed } = records;
-  return [gained, lost, fields, renamed, regionFigures, added, changed, removed].every((list) => list.length === 0);
+  const lists = [gained, lost, fields, renamed, regionFigures, levels, accepts, added, changed, removed];
+  return lists.every((list) => list.length === 0);
 }
+
+/** What may have changed where nothing is told. */
+export const NOT_LOOKED_AT = "order, names of files, and comments that accept nothing are not looked at";
 
 /** `working tree` for the files as they lie there. */
 export function targetInWords({ target }: ChangeReport): string {

@@ -1,7 +1,7 @@
 import { LineIndex } from "../base/line-index.ts";
 import type { Range, Span } from "../base/text.ts";
 import type { ChangeReport } from "./change-report.ts";
-import { fieldHead, findingHead, nowRow, placeInWords } from "./change-text.ts";
+import { acceptRow, fieldHead, findingHead, nowRow, placeInWords } from "./change-text.ts";
 import { NO_COLOURS } from "./colours.ts";
 
 /** A stretch of the text that names a place in the files as they are now. */
@@ -44,7 +44,7 @@ export function changeTextPlaces(text: string, report: ChangeReport): ToldPlace[
   return places;
 }
 
-function rowsWithPlaces({ fields, gained }: ChangeReport): ReadonlyMap<string, NamedPlace> {
+function rowsWithPlaces({ fields, accepts, gained }: ChangeReport): ReadonlyMap<string, NamedPlace> {
   const rows = new Map<string, NamedPlace>();
   for (const field of fields) {
     const { after, place } = field;
@@ -52,6 +52,7 @@ function rowsWithPlaces({ fields, gained }: ChangeReport): ReadonlyMap<string, N
     rows.set(fieldHead(field, NO_COLOURS), lineOf(place));
     if (after.cause) rows.set(nowRow(after, NO_COLOURS), lineOf(after.cause));
   }
+  for (const accept of accepts) rows.set(acceptRow(accept, NO_COLOURS), lineOf(accept));
   for (const finding of gained) {
     const { file, range } = finding;
     rows.set(findingHead(finding, NO_COLOURS), { words: placeInWords({ file, ...range.start }), file, range });

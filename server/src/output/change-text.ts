@@ -4,6 +4,8 @@ import { worstFieldsFirst, worstFindingsFirst } from "./change-order.ts";
 import {
   figureChangeInWords,
   isEmpty,
+  levelChangeInWords,
+  NOT_LOOKED_AT,
   targetInWords,
   type ChangeReport,
   type LinePlace,
@@ -14,15 +16,15 @@ import {
 import type { Colours } from "./colours.ts";
 import { printable } from "./printable.ts";
 import type { ReportedFinding } from "./report.ts";
+import type { AddedAccept } from "./silencing-changes.ts";
 
 const MOST_IDS = 12;
 
 /** What changed for a person at a terminal: fields, findings gained and lost, records. Worst first. */
 export function changeText(report: ChangeReport, colours: Colours): string {
-  const { base, asOf, gained, lost, fields, renamed, regionFigures, records } = report;
+  const { base, asOf, gained, lost, fields, renamed, regionFigures, levels, accepts, records } = report;
   const versions = `from ${printable(base)} to ${printable(targetInWords(report))}`;
-  if (isEmpty(report))
-    return `Nothing changes ${versions}, as of ${asOf}; comments, order and names of files are not looked at.\n`;
+  if (isEmpty(report)) return `Nothing changes ${versions}, as of ${asOf}; ${NOT_LOOKED_AT}.\n`;
   const blocks = [
     colours.strong(`What changes ${versions}, as of ${asOf}`),
     ...section(
@@ -36,6 +38,14 @@ export function changeText(report: ChangeReport, colours: Colours): string {
     ...section(
       "Figures of the region",
       regionFigures.map((change) => figureRow(change, colours)),
+    ),
+    ...section(
+      "Levels of checks",
+      levels.map((change) => `  ${printable(levelChangeInWords(change))}`),
+    ),
+    ...section(
+      "New accept comments",
+      accepts.map((accept) => acceptRow(accept, colours)),
     ),
     ...section(`New: ${plural(gained.length, "finding")}`, findingRows(gained, colours)),
     ...section(`Gone: ${plural(lost.length, "finding")}`, findingRows(lost, colours)),
@@ -84,6 +94,11 @@ export function placeInWords({ file, line, character }: LinePlace & { readonly c
 function figureRow(change: ReportedFigure, colours: Colours): string {
   const { source } = change;
   return `  ${printable(figureChangeInWords(change))}${source ? `\n    ${colours.faint(printable(source))}` : ""}`;
+}
+
+/** The row of a comment that accepts what a check finds, with its place. */
+export function acceptRow(accept: AddedAccept, colours: Colours): string {
+  return `  ${placeInWords(accept)} ${colours.faint(printable(accept.code))}: ${printable(accept.reason)}`;
 }
 
 function findingRows(findings: readonly ReportedFinding[], colours: Colours): string[] {

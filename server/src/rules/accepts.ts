@@ -108,8 +108,9 @@ function isSeasonal(code: string): boolean {
   return /^(entry|cleaning|scouting|sample|rotation)\//.test(code);
 }
 
-interface PlacedAccept {
+export interface PlacedAccept {
   readonly comment: AcceptComment;
+  /** The last of the comments it stands with: what is on the line below is what it speaks of. */
   readonly line: number;
   readonly range: Range;
   /** The index of the record it stands in, or -1. */
@@ -134,7 +135,8 @@ export function hasAccepts(file: RecordFile): boolean {
   return file.accepts.length > 0 || file.entries.some(({ body }) => body.accepts.length > 0);
 }
 
-function acceptsOf(file: RecordFile): PlacedAccept[] {
+/** All accept comments of a file. */
+export function acceptsOf(file: RecordFile): PlacedAccept[] {
   const placed: PlacedAccept[] = [];
   const add = (comment: AcceptComment, range: Range, entry: number): void => {
     const { line } = range.start;
