@@ -134,7 +134,7 @@ describe("spadework check", () => {
       const { error, out } = await spadework(["check", folder]);
       assert.equal(
         error,
-        "spadework: 2026/June.Visits.YAML is passed over for its name; rename it to june.visits.yaml; so is 1 more file\n",
+        "spadework: 2026/June.Visits.YAML is passed over for its name; rename it to June.visits.yaml; so is 1 more file\n",
       );
       assert.match(out, /3 files/);
     });

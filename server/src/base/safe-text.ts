@@ -27,6 +27,11 @@ export function plainTitle(text: string): string {
   return oneLine(text, 300).replaceAll("$(", "$ (");
 }
 
+/** A message of the editor, which would make a link of `[text](address)`, even one that runs a command. */
+export function plainMessage(text: string): string {
+  return oneLine(text, 400).replaceAll("](", "] (");
+}
+
 /**
  * A text as CommonMark shows it letter by letter: what would be mark-up is escaped, and so are the beginnings of the links
  * that some renderers make by themselves, and of lists.

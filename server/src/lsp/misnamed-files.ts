@@ -6,14 +6,12 @@ import {
   type ClientCapabilities,
   type Connection,
 } from "vscode-languageserver";
+import { plainMessage } from "../base/safe-text.ts";
 import { misnamedInWords } from "../host/misnamed-words.ts";
-import { printable } from "../output/printable.ts";
 import { meantFileName } from "../schema/kinds.ts";
 import type { FeatureHost } from "./feature-host.ts";
 import { mayRefuse } from "./may-refuse.ts";
 import type { MisnamedFile } from "./workspace.ts";
-
-const RENAME = { title: "Rename" };
 
 /** Tells once of each such file, since nothing else is ever said of what stands in it, and offers to rename it. */
 export class MisnamedFiles {
@@ -34,19 +32,50 @@ export class MisnamedFiles {
   }
 
   async #tellOf(files: readonly MisnamedFile[]): Promise<void> {
-    const message = `Spadework: ${printable(misnamedInWords(files.map(({ inFolder }) => inFolder)))}.`;
-    const { window, workspace } = this.#connection;
-    if (!canRename(this.#host.capabilities)) {
-      await this.#connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Warning, message });
-      return;
-    }
-    const chosen = await window.showWarningMessage(message, RENAME);
-    if (chosen?.title !== RENAME.title) return;
-    const documentChanges = files.map(({ path }) =>
-      RenameFile.create(this.#host.uriOf(path), this.#host.uriOf(join(dirname(path), meantFileName(basename(path))!))),
-    );
-    await workspace.applyEdit({ label: "Rename files of the season's records", edit: { documentChanges } });
+    const words = misnamedInWords(files.map(({ inFolder }) => inFolder));
+    if (!canRename(this.#host.capabilities)) return this.#show(words);
+    const action = { title: files.length === 1 ? "Rename" : `Rename all ${files.length}` };
+    const message = messageOf(words);
+    const chosen = await this.#connection.window.showWarningMessage(message, action).catch(() => this.#show(words));
+    if (chosen?.title === action.title) await this.#rename(files);
   }
+
+  /** Some may have been renamed or deleted by now, and the name of another may be taken. */
+  async #rename(files: readonly MisnamedFile[]): Promise<void> {
+    const { workspace } = this.#host;
+    const still = new Set(workspace.misnamed.map(({ path }) => path));
+    const renames = new Map<string, MisnamedFile>();
+    const kept: MisnamedFile[] = [];
+    for (const file of files.filter(({ path }) => still.has(path))) {
+      const target = join(dirname(file.path), meantFileName(basename(file.path))!);
+      if (renames.has(target) || workspace.holds(target)) kept.push(file);
+      else renames.set(target, file);
+    }
+    if (renames.size > 0) {
+      const documentChanges = [...renames].map(([target, { path }]) =>
+        RenameFile.create(this.#host.uriOf(path), this.#host.uriOf(target)),
+      );
+      const label = "Rename files of the season's records";
+      const { applied, failureReason } = await this.#connection.workspace.applyEdit({
+        label,
+        edit: { documentChanges },
+      });
+      if (!applied) await this.#show(`nothing was renamed${failureReason ? `: ${failureReason}` : ""}`);
+    }
+    if (kept.length > 0) {
+      const more = kept.length > 1 ? `, and ${kept.length - 1} more` : "";
+      await this.#show(`${kept[0]!.inFolder}${more}: not renamed, since there is a file of the right name already`);
+    }
+  }
+
+  async #show(words: string): Promise<void> {
+    const warning = { type: MessageType.Warning, message: messageOf(words) };
+    await this.#connection.sendNotification(ShowMessageNotification.type, warning);
+  }
+}
+
+function messageOf(words: string): string {
+  return `Spadework: ${plainMessage(words)}.`;
 }
 
 function canRename({ window, workspace }: ClientCapabilities): boolean {

@@ -28,7 +28,7 @@ import { Workspace, type LocatedFile } from "./workspace.ts";
 
 const WATCHED = [
   "**/season.yaml",
-  // With the wrong ending, too: a file that is passed over is spoken of.
+  // Those in `.yml` are passed over, and spoken of.
   "**/season.yml",
   "**/*.{fields,equipment,rotations,visits,cleanings,samples,region}.{yaml,yml}",
   "**/*.weather.csv",

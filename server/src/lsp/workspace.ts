@@ -2,7 +2,7 @@ import { basename, dirname, join } from "node:path";
 import type { BookOptions } from "../book/book.ts";
 import type { SourceFile } from "../book/open-book.ts";
 import { findBooks } from "../host/find-books.ts";
-import { gatherBooks, SEASON_FILE, type BookPaths } from "../host/gather-books.ts";
+import { gatherBooks, PASSED_OVER, SEASON_FILE, type BookPaths } from "../host/gather-books.ts";
 import { readSourceFileFrom } from "../host/read-files.ts";
 import { fileKind, meantFileName } from "../schema/kinds.ts";
 import { LiveBook } from "../rules/live-book.ts";
@@ -49,7 +49,8 @@ export class Workspace {
   #folders: readonly string[] = [];
   /** Deepest roots first, so that a nested book wins over the one around it. */
   #books: WorkspaceBook[] = [];
-  #misnamed: readonly MisnamedFile[] = [];
+  /** By absolute path. */
+  readonly #misnamed = new Map<string, MisnamedFile>();
   /** Texts of open editors, by absolute path. */
   readonly #open = new Map<string, string>();
 
@@ -63,7 +64,13 @@ export class Workspace {
 
   /** Files that would be part of a book, or begin one, were it not for their names. */
   get misnamed(): readonly MisnamedFile[] {
-    return this.#misnamed;
+    return [...this.#misnamed.values()];
+  }
+
+  /** Whether a file is part of a book, by absolute path. */
+  holds(path: string): boolean {
+    const located = this.locate(path);
+    return located !== undefined && located.book.live.book.files.some((file) => file.path === located.path);
   }
 
   /** Reads every book of these folders anew. */
@@ -82,11 +89,8 @@ export class Workspace {
       for (const { prefix, files } of inFolder.books) found.set(join(folder, prefix), files);
       for (const path of inFolder.misnamed) misnamed.push({ path: join(folder, path), inFolder: path });
     }
-    this.#misnamed = misnamed.filter(
-      ({ path }) =>
-        meantFileName(basename(path)) === SEASON_FILE ||
-        [...found.keys()].some((root) => pathWithin(root, path) !== undefined),
-    );
+    this.#misnamed.clear();
+    for (const file of misnamed) if (isMissed(file.path, [...found.keys()])) this.#misnamed.set(file.path, file);
     const all = [...found.values()].reduce((sum, files) => sum + files.length, 0);
     let read = 0;
     const books: WorkspaceBook[] = [];
@@ -156,13 +160,23 @@ export class Workspace {
     const files = new Set<string>();
     for (const path of paths) {
       const name = path.split(/[/\\]/).at(-1) ?? "";
-      const isMisnamed = meantFileName(name) !== undefined;
-      if (name === SEASON_FILE || isMisnamed || this.#books.some(({ root }) => pathWithin(path, root) !== undefined))
+      if (name === SEASON_FILE || this.#books.some(({ root }) => pathWithin(path, root) !== undefined))
         return this.reload();
       if (fileKind(name)) files.add(path);
+      else if (meantFileName(name)) await this.#misnamedChanged(path);
       else for (const known of this.#allPaths()) if (pathWithin(path, known)) files.add(known);
     }
     return this.#update(files);
+  }
+
+  async #misnamedChanged(path: string): Promise<void> {
+    this.#misnamed.delete(path);
+    const folder = this.#folders.find((one) => pathWithin(one, path) !== undefined);
+    const inFolder = folder && pathWithin(folder, path);
+    if (!folder || !inFolder || inFolder.split("/").some((part) => PASSED_OVER.has(part))) return;
+    const roots = this.#books.map(({ root }) => root);
+    if (isMissed(path, roots) && (await this.#sourceOnDisk(folder, inFolder)))
+      this.#misnamed.set(path, { path, inFolder });
   }
 
   /** Settings or the day have changed: every book takes its options anew. */
@@ -214,6 +228,11 @@ export class Workspace {
   #allPaths(): string[] {
     return this.#books.flatMap(({ root, live }) => live.book.files.map((file) => join(root, file.path)));
   }
+}
+
+/** Whether a misnamed file would be part of a book with one of these roots, or begin one. */
+function isMissed(path: string, roots: readonly string[]): boolean {
+  return meantFileName(basename(path)) === SEASON_FILE || roots.some((root) => pathWithin(root, path) !== undefined);
 }
 
 /** The folder of a `season.yaml`, by absolute paths. */

@@ -29,7 +29,10 @@ export function fileKind(path: string): FileKind | undefined {
 
 /** The name that a file was most likely meant to have, where letters in upper case or `.yml` keep it out of the book. */
 export function meantFileName(name: string): string | undefined {
-  const meant = name.toLowerCase().replace(/\.yml$/, ".yaml");
+  // What stands before the kind is the keeper's own, and other files may call this one by it.
+  const meant = name.replace(/^season\.ya?ml$|\.[a-z]+\.(?:ya?ml|csv)$/i, (ending) =>
+    ending.toLowerCase().replace(/\.yml$/, ".yaml"),
+  );
   return fileKind(name) === undefined && fileKind(meant) !== undefined ? meant : undefined;
 }
 
