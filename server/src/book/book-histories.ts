@@ -137,17 +137,19 @@ export class BookHistories {
     stays: readonly CarrierStay[],
     before: HistoryBefore<CarrierHistory> | undefined,
   ): readonly CarrierCleaning[] {
-    const { asOf } = this.#options;
     if (before && !isBoots) {
       const order = (a: CarrierCleaning, b: CarrierCleaning): number =>
         a.at - b.at || this.#written(a.record, b.record);
-      const records = ofKind(before.came, "cleanings");
-      const came = cleaningsOf(records, this.#cleanDowns.of(records), asOf);
+      const came = this.#cleaningsOf(ofKind(before.came, "cleanings"));
       return mergedInto(before.history.cleanings, ({ record }) => before.gone.has(record), came, order);
     }
-    const records = this.#index.cleaningsOfCarrier(id);
-    const cleanings = cleaningsOf(records, this.#cleanDowns.of(records), asOf);
+    const cleanings = this.#cleaningsOf(this.#index.cleaningsOfCarrier(id));
     return inOrder(isBoots ? cleanings.concat(bootCleaningsOf(stays)) : cleanings, (a, b) => a.at - b.at);
+  }
+
+  #cleaningsOf(records: readonly FactRecord<"cleanings">[]): CarrierCleaning[] {
+    this.#cleanDowns.workOut(records);
+    return cleaningsOf(records, this.#cleanDowns, this.#options.asOf);
   }
 
   #makeCrew(id: string, before: HistoryBefore<CrewHistory> | undefined): CrewHistory {

@@ -117,11 +117,11 @@ export function crewVisitsOf(visits: readonly FactRecord<"visits">[], member: st
 /**
  * Without the cleanings that have not been done yet.
  *
- * @param results those of their steps at least, see `CleanDownResults`
+ * @param results those of all of their steps have been worked out
  */
 export function cleaningsOf(
   records: readonly FactRecord<"cleanings">[],
-  results: WeakMap<readonly StepRecord[], CleanDownResult>,
+  results: CleanDownResults,
   asOf: number,
 ): CarrierCleaning[] {
   const end = endOfDay(asOf);
@@ -146,11 +146,14 @@ export class CleanDownResults {
     this.#figures = figures;
   }
 
-  /** By list of steps; of these cleanings and of all before them. */
-  of(cleanings: readonly FactRecord<"cleanings">[]): WeakMap<readonly StepRecord[], CleanDownResult> {
+  workOut(cleanings: readonly FactRecord<"cleanings">[]): void {
     for (const steps of new Set(cleanings.map(stepsOf)))
       if (!this.#known.has(steps)) this.#known.set(steps, cleanDown(steps, this.#figures));
-    return this.#known;
+  }
+
+  /** Undefined where it has not been worked out. */
+  get(steps: readonly StepRecord[]): CleanDownResult | undefined {
+    return this.#known.get(steps);
   }
 }
 

@@ -21,7 +21,8 @@ export function shareWrittenAlike(kind: FileKind, facts: Record<string, unknown>
 
 function shared(value: unknown): unknown {
   const content = JSON.stringify(value);
-  // A number that is none is written as null, too; only a keeper's own keys may hold either.
+  // Numbers that are none, as a keeper's own keys may hold, would come back as null. The odd text with that word in it is not
+  // shared either, which does no harm.
   if (content.length > LONGEST_SHARED || content.includes("null")) return value;
   let copy = known.get(content);
   if (copy === undefined) {

@@ -19,6 +19,7 @@ export function soilLoss(soilLeft: number): number {
  */
 export class CarrierCleanings {
   readonly #cleanDowns: readonly CleanDown[];
+  /** The minutes of full ones, as `keptMinute` keeps them; one may stand there twice. */
   readonly #full: Int32Array;
   /** The places of partial ones. */
   readonly #partial: readonly number[];
@@ -39,6 +40,7 @@ export class CarrierCleanings {
     this.#firstStretch = firstStretch;
   }
 
+  /** One more than there are full ones: the list's own end counts. */
   get stretchCount(): number {
     return this.#full.length;
   }

@@ -96,7 +96,7 @@ class Sweep implements Spread {
     let planted = 0;
     let settled = 0;
     for (let i = plantings[0]!; i < count;) {
-      while (plantings[planted] === i) this.#plant(sources[planted++]!);
+      while (plantings[planted]! <= i) this.#plant(sources[planted++]!);
       while (crowded[settled]! < i) settled += 2;
       if (crowded[settled] === i) {
         const end = crowded[settled + 1]!;
