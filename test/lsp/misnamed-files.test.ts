@@ -51,7 +51,7 @@ function inSession(
 
 describe("files that their names keep out of the books", () => {
   const message =
-    "Spadework: 2026/Lab.Samples.yaml is passed over for its name; rename it to Lab.samples.yaml; so is 1 more file.";
+    "2026/Lab.Samples.yaml is passed over for its name; rename it to Lab.samples.yaml; so is 1 more file.";
 
   it("are told of once, in a message", () =>
     inSession(files, {}, async (client, folder) => {
@@ -100,7 +100,7 @@ describe("files that their names keep out of the books", () => {
         assert.deepEqual(renames(client, folder), [["/june.visits.YAML", "/june.visits.yaml"]]);
         assert.equal(
           shown(client)[1],
-          "Spadework: july.visits.yml, and 1 more: not renamed, since there is a file of the right name already.",
+          "july.visits.yml, and 1 more: not renamed, since there is a file of the right name already.",
         );
       },
     ));
@@ -122,9 +122,7 @@ describe("files that their names keep out of the books", () => {
       for (const path of ["july.visits.yml", "node_modules/a/july.visits.yml", "gone.visits.yml"])
         watched(client, folder, path, CREATED);
       await client.settled();
-      assert.deepEqual(shown(client), [
-        "Spadework: july.visits.yml is passed over for its name; rename it to july.visits.yaml.",
-      ]);
+      assert.deepEqual(shown(client), ["july.visits.yml is passed over for its name; rename it to july.visits.yaml."]);
     }));
 
   it("come and go without any book being read again", () =>
@@ -145,7 +143,7 @@ describe("files that their names keep out of the books", () => {
 
   it("are told of where one was to begin a book, and not where there is none", async () => {
     await inSession({ "season.yml": "season: 2026\n" }, {}, (client) => {
-      assert.deepEqual(shown(client), ["Spadework: season.yml is passed over for its name; rename it to season.yaml."]);
+      assert.deepEqual(shown(client), ["season.yml is passed over for its name; rename it to season.yaml."]);
     });
     await inSession({ "july.visits.yml": JULY }, {}, (client) => assert.deepEqual(shown(client), []));
   });

@@ -60,7 +60,7 @@ export class MisnamedFiles {
         label,
         edit: { documentChanges },
       });
-      if (!applied) await this.#show(`nothing was renamed${failureReason ? `: ${failureReason}` : ""}`);
+      if (!applied) await this.#show(`Nothing was renamed${failureReason ? `: ${failureReason}` : ""}`);
     }
     if (kept.length > 0) {
       const more = kept.length > 1 ? `, and ${kept.length - 1} more` : "";
@@ -75,7 +75,7 @@ export class MisnamedFiles {
 }
 
 function messageOf(words: string): string {
-  return `Spadework: ${plainMessage(words)}.`;
+  return `${plainMessage(words)}.`;
 }
 
 function canRename({ window, workspace }: ClientCapabilities): boolean {
