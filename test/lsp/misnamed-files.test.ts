@@ -43,6 +43,7 @@ function inSession(
   return inBook(written, async (folder) => {
     const client = await TestClient.inMemory({ folders: [folder.uri()], ...options });
     await client.settled();
+    // What was chosen of a message comes after that, and what comes of it.
     await client.settled();
     await work(client, folder);
     await client.stop();
@@ -110,10 +111,15 @@ describe("files that their names keep out of the books", () => {
       assert.deepEqual(shown(client), [message, message]);
     }));
 
-  it("are no one's concern any more where the client refuses the edit", () =>
-    inSession(files, { capabilities: ABLE, chooses: RENAME_BOTH, refuses: ["workspace/applyEdit"] }, (client) => {
-      assert.equal(client.heardOf("workspace/applyEdit").length, 1);
-    }));
+  it("stay as they are where the client refuses the edit or cannot carry it out, and the keeper hears of it", async () => {
+    const renaming = { capabilities: ABLE, chooses: RENAME_BOTH };
+    await inSession(files, { ...renaming, refuses: ["workspace/applyEdit"] }, (client) =>
+      assert.deepEqual(shown(client), [message, "Renaming failed."]),
+    );
+    await inSession(files, { ...renaming, appliesNone: "the folder is locked" }, (client) =>
+      assert.deepEqual(shown(client), [message, "Renaming failed: the folder is locked."]),
+    );
+  });
 
   it("are told of when they are made while a book is open", () =>
     inSession(BOOK, {}, async (client, folder) => {

@@ -45,6 +45,8 @@ export interface ClientOptions {
   readonly refuses?: readonly string[];
   /** The action that is chosen of those that a message offers; without it, none. */
   readonly chooses?: string;
+  /** Why the client does not apply an edit; without it, all are applied. */
+  readonly appliesNone?: string;
   /** What the client answers for a section of its settings, asked for a folder or file, or for none. */
   readonly settings?: (scopeUri: string | undefined) => unknown;
 }
@@ -244,7 +246,10 @@ export class TestClient {
       const { actions = [] } = params as ShowMessageRequestParams;
       return actions.find(({ title }) => title === this.#options.chooses) ?? null;
     }
-    if (method === "workspace/applyEdit") return { applied: true };
+    if (method === "workspace/applyEdit") {
+      const failureReason = this.#options.appliesNone;
+      return failureReason === undefined ? { applied: true } : { applied: false, failureReason };
+    }
     if (method !== "workspace/configuration") return null;
     const { items } = params as { items: readonly { section?: string; scopeUri?: string }[] };
     return items.map(({ section, scopeUri }) =>

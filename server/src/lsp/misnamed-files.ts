@@ -56,11 +56,10 @@ export class MisnamedFiles {
         RenameFile.create(this.#host.uriOf(path), this.#host.uriOf(target)),
       );
       const label = "Rename files of the season's records";
-      const { applied, failureReason } = await this.#connection.workspace.applyEdit({
-        label,
-        edit: { documentChanges },
-      });
-      if (!applied) await this.#show(`Nothing was renamed${failureReason ? `: ${failureReason}` : ""}`);
+      const { applied, failureReason } = await this.#connection.workspace
+        .applyEdit({ label, edit: { documentChanges } })
+        .catch(() => ({ applied: false, failureReason: undefined }));
+      if (!applied) await this.#show(`Renaming failed${failureReason ? `: ${failureReason}` : ""}`);
     }
     if (kept.length > 0) {
       const more = kept.length > 1 ? `, and ${kept.length - 1} more` : "";

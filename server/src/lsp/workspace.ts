@@ -85,9 +85,9 @@ export class Workspace {
     const found = new Map<string, readonly string[]>();
     const misnamed: MisnamedFile[] = [];
     for (const folder of this.#folders) {
-      const inFolder = await this.#booksIn(folder);
-      for (const { prefix, files } of inFolder.books) found.set(join(folder, prefix), files);
-      for (const path of inFolder.misnamed) misnamed.push({ path: join(folder, path), inFolder: path });
+      const lying = await this.#booksIn(folder);
+      for (const { prefix, files } of lying.books) found.set(join(folder, prefix), files);
+      for (const inFolder of lying.misnamed) misnamed.push({ path: join(folder, inFolder), inFolder });
     }
     this.#misnamed.clear();
     for (const file of misnamed) if (isMissed(file.path, [...found.keys()])) this.#misnamed.set(file.path, file);
