@@ -32,9 +32,10 @@ describe("the times of a record", () => {
 });
 
 describe("the field of a record", () => {
-  it("is the one that a visit went to", () => {
+  it("is the one that it names", () => {
     assert.equal(factRecord("visits", "", "", { field: "long-meadow" }).field, "long-meadow");
     assert.equal(factRecord("visits", "", "", {}).field, undefined);
-    assert.equal(factRecord("samples", "", "", { field: "long-meadow" }).field, undefined);
+    assert.equal(factRecord("samples", "", "", { field: "long-meadow" }).field, "long-meadow");
+    assert.equal(factRecord("fields", "", "long-meadow", { id: "long-meadow" }).field, undefined);
   });
 });

@@ -192,8 +192,8 @@ function hasOwnId(record: FactRecord): boolean {
 }
 
 function fieldsOf(record: FactRecord): string[] {
-  if (!isKind(record, "rotations") && !isKind(record, "visits") && !isKind(record, "samples")) return [];
-  return record.facts.field ? [record.facts.field] : [];
+  // A cleaning's field is but the place where it was done.
+  return record.field && record.kind !== "cleanings" ? [record.field] : [];
 }
 
 /** Those of one kind, in their order. */

@@ -54,14 +54,5 @@ export function referencesOf(record: FactRecord): Reference[] {
 
 /** The field that a record belongs to, where it names one. */
 export function fieldIdOfRecord(record: FactRecord): string | undefined {
-  if (isKind(record, "fields")) return record.facts.id;
-  if (
-    isKind(record, "rotations") ||
-    isKind(record, "visits") ||
-    isKind(record, "cleanings") ||
-    isKind(record, "samples")
-  ) {
-    return record.facts.field;
-  }
-  return undefined;
+  return isKind(record, "fields") ? record.facts.id : record.field;
 }

@@ -35,7 +35,7 @@ export interface FactRecord<K extends FileKind = FileKind> {
   /** As written; a rotation's is its field, `season.yaml`'s and a record's without one is empty. */
   readonly id: string;
   readonly facts: FactsOf[K];
-  /** The field that a visit went to; undefined where it does not say, and for all other kinds. */
+  /** The field that it names under `field`, as visits, rotations, samples and some cleanings do. */
   readonly field: string | undefined;
   /** When a visit began, or a cleaning was done, in minutes as in `base/days.ts`; undefined where that is no time. */
   readonly began: number | undefined;
@@ -49,7 +49,7 @@ export function factRecord<K extends FileKind>(kind: K, file: string, id: string
   const began = minuteOf(kind === "visits" ? arrived : kind === "cleanings" ? at : undefined);
   const leftAt = kind === "visits" ? minuteOf(left) : undefined;
   const ended = began !== undefined && leftAt !== undefined && leftAt > began ? leftAt : began;
-  return { kind, file, id, facts, field: kind === "visits" ? field : undefined, began, ended } as FactRecord<K>;
+  return { kind, file, id, facts, field, began, ended } as FactRecord<K>;
 }
 
 function minuteOf(text: string | undefined): number | undefined {
