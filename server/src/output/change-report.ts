@@ -71,12 +71,16 @@ export interface LinePlace {
 
 /** `cleaning.strength_percent: 1 → 0.5`, and of which book where there are several. */
 export function figureChangeInWords({ path, before, after, folder }: ReportedFigure): string {
-  return `${folder === "" ? "" : `${folder}: `}${path}: ${before ?? "not known"} → ${after ?? "not known"}`;
+  return `${bookInWords(folder)}${path}: ${before ?? "not known"} → ${after ?? "not known"}`;
 }
 
 /** `entry/wet-ground: warning → off`, and of which book where there are several. */
 export function levelChangeInWords({ code, before, after, folder }: ReportedLevel): string {
-  return `${folder === "" ? "" : `${folder}: `}${code}: ${before} → ${after}`;
+  return `${bookInWords(folder)}${code}: ${before} → ${after}`;
+}
+
+function bookInWords(folder: string): string {
+  return folder === "" ? "" : `${folder}: `;
 }
 
 export function isStatusChange({ before, after }: ReportedField): boolean {
